@@ -1,0 +1,102 @@
+package engine
+
+import (
+	"math"
+
+	"helmcue/internal/boat"
+	"helmcue/internal/cue"
+	"helmcue/internal/geo"
+	"helmcue/internal/manoeuvre"
+	"helmcue/internal/mode"
+	"helmcue/internal/phrase"
+)
+
+// think looks at the boat at time t and says what there is to say.
+func (e *Engine) think(t boat.Time) {
+	e.thought = t
+	s := e.filter.State(t)
+	if !e.set.IgnoreWind {
+		e.wind.Instruments(s)
+	}
+	w := e.wind.At(t)
+	twa := angle(s, w)
+	target := e.target.at(e.polar, w, twa)
+	tau := tauS(e.set.LengthM)
+	turn, finished := e.watch.Step(manoeuvre.Sight{State: s, Wind: w, Target: target, LengthM: e.set.LengthM, TauS: tau})
+	m, since := e.judge.Step(mode.Sight{State: s, Wind: w, TWADeg: twa, Target: target, Turn: turn})
+	if m == boat.Motoring {
+		finished = nil // what an engine does is no tack
+		e.noteOnce(t, "motoring", "she goes where or as fast as no sail would take her: taken for motoring, coaching rests")
+	}
+	for i := range finished {
+		e.out = append(e.out, boat.Output{Manoeuvre: &finished[i]})
+	}
+	want := e.wanted(s, m, twa, target)
+	e.factor.learn(t, s.SpeedKn, want, m)
+	if want.OK {
+		want.Val = float64(want.Val * e.factor.value())
+	}
+	e.remember(t, s, w, twa, m, target, want)
+	e.speak(cue.Situation{
+		Now: t, Settings: e.set, State: s, Wind: w, TWADeg: twa, Target: target,
+		Share: share(s.SpeedKn, want), Mode: m, ModeSince: since, Turn: turn,
+		Finished: finished, TauS: tau, Deaf: e.deaf,
+	})
+}
+
+// speak asks the coach and gives its cues their words.
+func (e *Engine) speak(sit cue.Situation) {
+	for _, c := range e.coach.Decide(sit) {
+		line, err := phrase.Find(c)
+		if err != nil {
+			e.noteOnce(sit.Now, "no_words", "a cue has no words and stays unsaid: "+err.Error())
+			continue
+		}
+		c.Words = line.Words
+		e.out = append(e.out, boat.Output{Cue: &c})
+	}
+	for _, n := range e.coach.Notes() {
+		e.out = append(e.out, boat.Output{Note: &n})
+	}
+}
+
+// angle is the bow to the believed wind, starboard positive. Where no direction
+// is known but an instrument shows the angle itself, that is the angle.
+func angle(s boat.State, w boat.Wind) boat.Reading {
+	switch {
+	case w.Known && w.DirDeg.OK && s.HeadingDeg.OK:
+		return boat.Some(geo.Diff(s.HeadingDeg.Val, w.DirDeg.Val))
+	case w.Known && s.TWADeg.OK:
+		return s.TWADeg
+	}
+	return boat.Reading{}
+}
+
+// wanted is the speed she should have now: on a beat or a run that of the best
+// angle, since pinching lowers what the present angle allows; else that of the
+// angle she sails.
+func (e *Engine) wanted(s boat.State, m boat.Mode, twa boat.Reading, target boat.Target) boat.Reading {
+	if !target.OK || !twa.OK {
+		return boat.Reading{}
+	}
+	switch m {
+	case boat.CloseHauled, boat.Tacking, boat.Irons:
+		return boat.Some(target.BeatKn)
+	case boat.Running, boat.Gybing:
+		return boat.Some(math.Min(target.RunKn, math.Max(target.HereKn, 0.6*target.RunKn)))
+	case boat.Reaching, boat.Waiting, boat.Stopped, boat.Drifting:
+		return boat.Some(math.Max(target.HereKn, 0.3*target.BeatKn))
+	}
+	return boat.Reading{}
+}
+
+func share(speed, want boat.Reading) boat.Reading {
+	if !speed.OK || !want.OK || want.Val < 0.3 {
+		return boat.Reading{}
+	}
+	return boat.Some(speed.Val / want.Val)
+}
+
+// tauS is how long her speed takes to answer, seconds: about four for a dinghy of
+// 4.2 m, growing with length as mass over drag does (common practice, no source).
+func tauS(lengthM float64) float64 { return 4 * lengthM / boat.DefaultLengthM }

@@ -1,0 +1,70 @@
+package mode
+
+import (
+	"math"
+
+	"helmcue/internal/boat"
+)
+
+// motor adds up, second by second, what only an engine can do and what a sail
+// does. It comes on after some twenty seconds of the one and goes off only after
+// minutes of the other: a boat that motors to windward crosses angles she could
+// have sailed, and a coach that speaks then is a fool.
+type motor struct {
+	sum float64 // seconds of evidence, 0..full
+	on  bool
+}
+
+const (
+	motorOn   = 20.0
+	motorFull = 60.0
+	// sailing evidence counts this much of motoring evidence
+	sailWeight = 0.2
+	heelWeight = 1.0
+)
+
+func (m *motor) sure() float64 { return m.sum / motorFull }
+
+func (m *motor) see(in Sight, dt float64) {
+	m.sum = math.Min(motorFull, math.Max(0, m.sum+float64(m.evidence(in)*dt)))
+	switch {
+	case m.sum >= motorOn:
+		m.on = true
+	case m.sum <= 0:
+		m.on = false
+	}
+}
+
+// evidence is per second: above zero for an engine, below for a sail.
+func (m *motor) evidence(in Sight) float64 {
+	speed := in.State.SpeedKn
+	if !speed.OK || !in.Wind.Known || !in.TWADeg.OK || !in.Target.OK {
+		return 0
+	}
+	if speed.Val < 1.2 || in.Turn.Phase != boat.NoTurn {
+		return 0
+	}
+	a := math.Abs(in.TWADeg.Val)
+	doubt := in.Wind.SDDeg
+	wind := in.Wind.SpeedKn
+	switch {
+	case a+doubt < in.Target.NoSailUp && speed.Val > 0.3*in.Target.BeatKn:
+		return 1 // steady way into the eye of the wind
+	case wind.OK && speed.Val > 1.15*(wind.Val+in.Wind.SpeedSD)+0.5:
+		return 1 // faster than the wind itself, in a small boat
+	case wind.OK && wind.Val > 2 && speed.Val > 2.2*in.Target.HereKn && a > in.Target.NoSailUp:
+		return 0.5 // far beyond her polar: an engine, or another boat's polar
+	case a-doubt > in.Target.NoSailUp && speed.Val < 1.3*in.Target.HereKn:
+		return -m.sailing(in)
+	}
+	return 0
+}
+
+// sailing is worth more where she heels to leeward, as no engine makes her.
+func (m *motor) sailing(in Sight) float64 {
+	h := in.State.HeelDeg
+	if h.OK && math.Abs(h.Val) > 5 && h.Val*in.TWADeg.Val < 0 {
+		return heelWeight
+	}
+	return sailWeight
+}
