@@ -1,0 +1,53 @@
+# helmcue. `make demo` is the place to begin; README.md has the rest.
+SHELL := /bin/bash
+.SHELLFLAGS := -eu -o pipefail -c
+.PHONY: demo build test race bench lint fmt voices
+
+# Rooms with goroutines, sockets, files or devices: these run under -race.
+EDGES = $(wildcard $(addprefix ./internal/,app feed library pairing server speaker))
+
+# Without the ALSA headers the loudspeaker is left out; the phones speak all the same.
+SOUND = pkg-config --exists alsa 2>/dev/null && command -v gcc >/dev/null
+WHY_SOUND = so that this machine can speak the cues: ALSA headers and a C compiler for the loudspeaker
+
+demo: build
+	@bin/helmcue serve --sim first-lesson
+
+build:
+	@if ! { $(SOUND); } && [ "$$(uname -s)" = Linux ]; then \
+		.ci/need "$(WHY_SOUND)" gcc libc6-dev pkg-config libasound2-dev || true; \
+	fi
+	@if { $(SOUND); } || [ "$$(uname -s)" != Linux ]; then \
+		go build -o bin/helmcue ./cmd/helmcue; \
+	else \
+		echo "building without the loudspeaker: this machine stays silent, cues are shown and spoken by the phones"; \
+		CGO_ENABLED=0 go build -tags nosound -o bin/helmcue ./cmd/helmcue; \
+	fi
+
+test: build
+	@.ci/need "$(WHY_SOUND)" gcc libc6-dev pkg-config libasound2-dev
+	@.ci/need "for the test of what a sound device was really given" libasound2-plugins
+	@command -v chromium >/dev/null || .ci/need "to open the pages in a real browser" chromium
+	@command -v ffmpeg >/dev/null || .ci/need "to check the clips' loudness against another meter" ffmpeg
+	@command -v node >/dev/null || .ci/need "to run the tests of the pages' logic" nodejs
+	go vet ./...
+	go test ./...
+	$(if $(EDGES),go test -race $(EDGES))
+	node --test web/
+
+bench:
+	@go test -run '^$$' -bench . -benchtime 1s ./... | awk -f .ci/ratios.awk
+
+lint:
+	@command -v npm >/dev/null || .ci/need "to check the pages' types" npm
+	go vet ./...
+	go tool staticcheck ./...
+	cd web && npm ci --no-audit --no-fund && npx --no-install tsc -p jsconfig.json
+
+fmt:
+	gofmt -l -w $$(git ls-files -c -o --exclude-standard '*.go')
+
+# Both voices from the phrase book; voices/README.md says how and from what.
+voices:
+	@.ci/need "to make and measure the clips" festival festvox-us-slt-hts festvox-kallpc16k lame ffmpeg
+	voices/make-clips.sh
