@@ -1,0 +1,101 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"slices"
+	"strings"
+
+	"helmcue/internal/boat"
+	"helmcue/internal/config"
+	"helmcue/internal/polar"
+)
+
+// boatFlags are the options that say which boat and how much is said. What is
+// given here wins over the settings file and over what a recording brought.
+type boatFlags struct {
+	Config string   `help:"Settings file (TOML)." placeholder:"F"`
+	Set    []string `help:"Any settings key, repeatable: --set limit_kn=12." placeholder:"KEY=VALUE" sep:"none"`
+	Polar  string   `help:"Table for this boat: tws_kn,twa_deg,speed_kn, or a matrix with wind speeds along the top." placeholder:"F"`
+	Length float64  `help:"Length overall, metres: scales the generic polar." placeholder:"M"`
+	Level  string   `help:"beginner, improver or expert." placeholder:"NAME"`
+}
+
+// load returns the settings with file, --set and the other options applied.
+func (f boatFlags) load() (config.Config, error) {
+	c := config.Default()
+	if f.Config != "" {
+		var err error
+		if c, err = config.Load(f.Config); err != nil {
+			return c, usageError{err}
+		}
+	}
+	pairs := slices.Clone(f.Set)
+	if f.Length != 0 {
+		pairs = append(pairs, fmt.Sprintf("length_m=%g", f.Length))
+	}
+	if f.Level != "" {
+		pairs = append(pairs, "level="+f.Level)
+	}
+	if f.Polar != "" {
+		pairs = append(pairs, fmt.Sprintf("polar=%q", f.Polar))
+	}
+	if err := c.SetAll(pairs); err != nil {
+		return c, usageError{err}
+	}
+	return c, nil
+}
+
+// settings returns the engine's settings, the polar read.
+func settings(c config.Config) (boat.Settings, error) {
+	s := c.Settings()
+	if c.Polar == "" {
+		return s, nil
+	}
+	f, err := os.Open(c.Polar)
+	if err != nil {
+		return s, hint(err, "name a table that exists, or leave --polar out for the generic hull")
+	}
+	defer f.Close()
+	table, err := polar.Read(f, c.Polar)
+	if err != nil {
+		return s, hint(err, "a table has the header tws_kn,twa_deg,speed_kn, or wind speeds in knots along its top and angles down its side")
+	}
+	s.Polar = &table
+	return s, nil
+}
+
+// change returns what overrides the settings that a recording brought: only what
+// was really said on the command line or in the settings file.
+func (f boatFlags) change(now boat.Settings) func(boat.Settings) boat.Settings {
+	said := map[string]bool{}
+	for _, p := range f.Set {
+		key, _, _ := strings.Cut(p, "=")
+		said[strings.TrimSpace(key)] = true
+	}
+	file := f.Config != ""
+	return func(s boat.Settings) boat.Settings {
+		if file || f.Length != 0 || said["length_m"] {
+			s.LengthM = now.LengthM
+		}
+		if file || f.Level != "" || said["level"] {
+			s.Level = now.Level
+		}
+		if f.Polar != "" || said["polar"] || (file && now.Polar != nil) {
+			s.Polar = now.Polar
+		}
+		if file || said["limit_kn"] {
+			s.LimitKn = now.LimitKn
+		}
+		if file || said["jib"] {
+			s.Jib = now.Jib
+		}
+		if file || said["mount"] {
+			s.Mount = now.Mount
+		}
+		if said["delay_s"] {
+			s.DelayS = now.DelayS
+		}
+		return s
+	}
+}
