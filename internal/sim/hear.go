@@ -1,0 +1,138 @@
+package sim
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"helmcue/internal/boat"
+	"helmcue/internal/geo"
+)
+
+// order is a cue on its way from the ear to the hand.
+type order struct {
+	cue  boat.Cue
+	due  float64
+	part float64 // how much of what was asked is done, about 1
+	true float64 // the heading named, true, where one was
+}
+
+// hear puts a cue on its way. A sheet to be let go and a way out of irons are
+// never missed; the rest is, one time in six or so.
+func (l *learner) hear(r *rand.Rand, t float64, c boat.Cue, varDeg float64) {
+	urgent := c.Key == boat.LetGo || c.Key == boat.InIrons
+	delay, part := between(r, 1, 4), between(r, 0.6, 1.3)
+	missed := r.Float64() < 0.08+0.15*(1-l.sc.skill)
+	if urgent {
+		delay = math.Min(delay, 1.5)
+	} else if missed {
+		return
+	}
+	if c.Key == boat.SheetIn || c.Key == boat.EaseOut {
+		delay = math.Min(delay, 1.2)
+	}
+	heading := c.Amount.Or(0)
+	if c.Ref == boat.Magnetic {
+		heading = geo.Wrap360(heading + varDeg)
+	}
+	l.heard = append(l.heard, order{cue: c, due: t + delay, part: part, true: heading})
+}
+
+// obey does what is due.
+func (l *learner) obey(r *rand.Rand, t float64, h *hull) {
+	rest := l.heard[:0]
+	for _, o := range l.heard {
+		if o.due > t {
+			rest = append(rest, o)
+			continue
+		}
+		if l.act == sailing {
+			l.helm(r, t, h, o)
+		}
+		l.sheet(r, t, h, o)
+		if o.cue.Key == boat.InIrons && l.act == stuck {
+			l.freeAt = math.Min(l.freeAt, t)
+		}
+	}
+	l.heard = rest
+}
+
+// helm does what a cue asks of the tiller.
+func (l *learner) helm(r *rand.Rand, t float64, h *hull, o order) {
+	change := o.cue.Amount.Or(5) * o.part
+	switch o.cue.Key {
+	case boat.HeadUp:
+		l.lower(r, t, -change)
+	case boat.BearAway:
+		l.lower(r, t, change)
+	case boat.MindBoom:
+		l.lower(r, t, -12)
+	case boat.SteerTo:
+		if math.Abs(geo.Diff(o.true, l.feltDeg)) > 38 {
+			l.holdDeg, l.holdTill = geo.Wrap360(o.true+3*r.NormFloat64()), t+20
+		}
+	case boat.Straighten:
+		l.holdDeg, l.holdTill = h.headingDeg, t+8
+	case boat.BuildSpeed, boat.TooSlow:
+		l.gather(t, 12)
+	case boat.LetRun:
+		l.offDeg, l.offUntil = 10, t+7
+	case boat.PrepareGybe:
+		l.toGybe = l.leg == run
+	case boat.PrepareTack:
+		l.toGybe = false
+	case boat.TurnNow:
+		if l.toGybe {
+			l.beginTurn(r, gybing, t)
+		} else if math.Abs(h.twaDeg) < 120 {
+			l.beginTurn(r, tacking, t)
+		}
+	}
+}
+
+// lower changes how far below the goal the learner steers, and lets that stand for
+// a while.
+func (l *learner) lower(r *rand.Rand, t, byDeg float64) {
+	l.offDeg = clamp(l.offDeg+byDeg, -15, 40)
+	l.habit.val /= 2
+	l.holdTill = 0
+	l.offUntil = math.Max(l.offUntil, t+between(r, 40, 90))
+}
+
+// sheet does what a cue asks of the sheet and of the crew's weight.
+func (l *learner) sheet(r *rand.Rand, t float64, h *hull, o order) {
+	step := 6.0
+	switch o.cue.Size {
+	case boat.Hair:
+		step = 3
+	case boat.More:
+		step = 11
+	}
+	step *= o.part
+	switch o.cue.Key {
+	case boat.LetGo:
+		l.freeTill = t + between(r, 3, 6)
+	case boat.Ease:
+		l.pay(r, t, step)
+	case boat.Trim:
+		l.pay(r, t, -step)
+	case boat.Back:
+		l.pay(r, t, -l.lastTrim/2)
+	case boat.LuffTest:
+		l.inDeg = 2 * r.NormFloat64()
+		l.sheetGoal = bestBoom(math.Abs(h.twaDeg)) - l.inDeg
+		l.trimAt = math.Max(l.trimAt, t+between(r, 60, 120))
+	case boat.EaseOut:
+		l.inDeg = math.Min(l.inDeg, 3)
+	case boat.SitOut:
+		h.hike = 1
+	case boat.OverLimit:
+		l.pay(r, t, 8)
+	}
+}
+
+func (l *learner) pay(r *rand.Rand, t, outDeg float64) {
+	l.lastTrim = outDeg
+	l.inDeg -= outDeg
+	l.sheetGoal = clamp(l.sheetGoal+outDeg, 3, 85)
+	l.trimAt = math.Max(l.trimAt, t+between(r, 50, 110))
+}

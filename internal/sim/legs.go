@@ -1,0 +1,183 @@
+package sim
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"helmcue/internal/geo"
+)
+
+// leg is a part of the round: to windward, across and back, downwind.
+type leg int
+
+const (
+	beat leg = iota
+	reach
+	run
+)
+
+// The round, metres, and the best angle of a beat by this package's own drive.
+const (
+	beatM   = 380.0
+	laneM   = 90.0
+	beatDeg = 47.0
+)
+
+const mostLegS = 900.0 // a leg that never ends, in a calm, is given up
+
+func (l *learner) enter(r *rand.Rand, g leg, t float64) {
+	l.leg, l.legSince, l.lookAt = g, t, t
+	l.offDeg = 0
+	switch g {
+	case beat:
+		l.goalDeg = beatDeg
+		l.turnAt = t + between(r, 50, 80)
+	case reach:
+		l.goalDeg = between(r, 80, 112)
+		l.turnAt = t + between(r, 45, 80)
+	case run:
+		l.goalDeg = between(r, 148, 160)
+		l.turnAt = math.Inf(1)
+		if r.Float64() < l.sc.gybes {
+			l.turnAt = t + between(r, 50, 90)
+		}
+	}
+	l.trimAt = t
+}
+
+// sail steers the leg and decides when to turn.
+func (l *learner) sail(r *rand.Rand, t float64, h *hull, b breeze) {
+	l.feel(r, t, h, b)
+	l.slip(r, t, h)
+	want := l.feltDeg - l.side*(l.goalDeg+l.offDeg+l.habit.val)
+	if t < l.holdTill {
+		want = l.holdDeg
+	}
+	l.steer(h, want)
+	l.minds(r, t, h)
+	if l.act == sailing {
+		l.decide(r, t, h)
+	}
+}
+
+// feel is how the learner tells the wind: on a beat all the time by the luff, on
+// other legs by a glance now and then, steering a straight course between.
+func (l *learner) feel(r *rand.Rand, t float64, h *hull, b breeze) {
+	if l.leg == beat {
+		l.feltDeg = geo.Wrap360(l.feltDeg + geo.Diff(l.feltDeg, b.dirDeg)*stepS/10)
+		return
+	}
+	if t < l.lookAt && !(l.leg == run && math.Abs(h.twaDeg) > 172) {
+		return
+	}
+	l.lookAt = t + between(r, 25, 50)
+	l.feltDeg = geo.Wrap360(b.dirDeg + 5*(1-l.sc.skill)*r.NormFloat64())
+}
+
+// slip lets the learner fall into and out of steering too low or too high, and of
+// keeping the sheet too far in or out.
+func (l *learner) slip(r *rand.Rand, t float64, h *hull) {
+	w := 1 - l.sc.skill
+	if t >= l.offUntil {
+		l.offUntil = t + between(r, 45, 110)
+		switch x := r.Float64(); {
+		case x < 0.15+0.4*w:
+			l.offDeg = between(r, 8, 18)
+		case x < 0.2+0.7*w && l.leg == beat:
+			l.offDeg = -between(r, 4, 8)
+		default:
+			l.offDeg = 0
+		}
+	}
+	if t >= l.trimAt {
+		l.trimAt = t + between(r, 45, 110)
+		l.inDeg = w * (4 + 13*r.NormFloat64())
+		l.sheetGoal = bestBoom(math.Max(math.Abs(h.twaDeg), l.goalDeg-5)) - l.inDeg
+	}
+}
+
+// decide turns when the leg or the lane ends. With too little way the learner
+// mostly waits, and sometimes turns all the same.
+func (l *learner) decide(r *rand.Rand, t float64, h *hull) {
+	sin, cos := math.Sin(geo.Rad(l.axisDeg)), math.Cos(geo.Rad(l.axisDeg))
+	up := float64(h.eastM*sin) + float64(h.northM*cos)
+	across := float64(h.eastM*cos) - float64(h.northM*sin)
+	long := t-l.legSince > mostLegS
+	switch l.leg {
+	case beat:
+		if up > beatM || long {
+			l.enter(r, reach, t)
+			return
+		}
+		out := l.side*across < 0 && math.Abs(across) > laneM && t-l.since > 20
+		if t >= l.turnAt || out {
+			l.tryTack(r, t, h)
+		}
+	case reach:
+		if t < l.turnAt {
+			return
+		}
+		if l.reaches++; l.reaches%2 == 1 {
+			l.tryTack(r, t, h)
+			return
+		}
+		l.enter(r, run, t)
+	case run:
+		if up < 0 || long {
+			l.enter(r, beat, t)
+		} else if t >= l.turnAt {
+			l.beginTurn(r, gybing, t)
+		}
+	}
+}
+
+func (l *learner) tryTack(r *rand.Rand, t float64, h *hull) {
+	if h.speedKn < 1.3 && r.Float64() < 0.2+0.6*l.sc.skill {
+		l.gather(t, 8)
+		if l.leg == reach {
+			l.reaches--
+		}
+		return
+	}
+	l.beginTurn(r, tacking, t)
+}
+
+// gather bears off for way before a turn.
+func (l *learner) gather(t, forS float64) {
+	l.offDeg = math.Max(l.offDeg, 8)
+	l.offUntil = t + forS
+	l.turnAt = t + forS
+}
+
+func (l *learner) beginTurn(r *rand.Rand, a act, t float64) {
+	l.begin(a, t)
+	l.slowFrom = t
+	l.holdTill = 0
+	l.ratedps = clamp(14+3*r.NormFloat64(), 9, 20)
+	if r.Float64() < 0.12*(1-l.sc.skill) {
+		l.ratedps = 5 // puts the helm over timidly
+	}
+	l.outDeg = l.goalDeg + clamp(3+6*(1-l.sc.skill)*(1+r.NormFloat64()), -4, 18)
+	if a == gybing {
+		l.outDeg = math.Min(l.outDeg, 160)
+		l.turnAt = math.Inf(1)
+		l.toGybe = false
+	}
+}
+
+// afterTurn draws how the new tack begins: often low, the sheet seldom right.
+func (l *learner) afterTurn(r *rand.Rand, t float64) {
+	w := 1 - l.sc.skill
+	l.slowFrom = t
+	l.offDeg, l.offUntil = between(r, 0, 16*w), t+between(r, 6, 25)
+	l.trimAt = t + between(r, 30, 70)
+	l.inDeg = w * (5 + 12*r.NormFloat64())
+	l.sheetGoal = bestBoom(l.goalDeg) - l.inDeg
+	switch l.leg {
+	case beat:
+		l.turnAt = t + between(r, 45, 100)
+	case reach:
+		l.turnAt = t + between(r, 45, 80)
+	}
+	l.lookAt = t
+}

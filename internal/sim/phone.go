@@ -1,0 +1,111 @@
+package sim
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"helmcue/internal/boat"
+	"helmcue/internal/geo"
+)
+
+// phone is what lies fixed in the boat: a compass with errors of its own, a gyro,
+// and a receiver that smooths over a second and is a second or two late.
+type phone struct {
+	seq        int64
+	offDeg     float64 // compass error, constant
+	swayDeg    float64 // and its first harmonic of the heading
+	swayAt     float64
+	tiltDeg    float64 // mount, added to heel
+	gyroDps    float64 // gyro bias
+	lagS       float64
+	wavePhase  float64
+	waveDeg    float64
+	compass    noise
+	east       noise
+	north      noise
+	speed      noise
+	course     noise
+	acc        noise
+	past       [40]moment // of the last four seconds, by step
+	batt       float64
+	lastFixSec int64
+}
+
+type moment struct{ eastM, northM, eastMS, northMS float64 }
+
+func newPhone(r *rand.Rand, sc scene) phone {
+	return phone{
+		offDeg: between(r, -3, 3), swayDeg: between(r, 0.5, 3), swayAt: between(r, 0, 360),
+		tiltDeg: between(r, -2, 2), gyroDps: between(r, -0.2, 0.2), lagS: between(r, 1, 1.8),
+		wavePhase: between(r, 0, 6), waveDeg: 0.25 * math.Sqrt(sc.kn),
+		compass: noise{sd: 1, tauS: 0.6}, east: settled(r, 2, 60), north: settled(r, 2, 60),
+		speed: noise{sd: 0.08, tauS: 4}, course: noise{sd: 0.08, tauS: 4}, acc: settled(r, 0.8, 30),
+		batt: between(r, 0.6, 0.95), lastFixSec: -1,
+	}
+}
+
+// step makes the sample at t seconds. Readings are rounded as a phone's are, and
+// the receiver's are there only when it made new ones, once a second.
+func (p *phone) step(s *Sim, t float64) *boat.Sample {
+	h := &s.hull
+	p.past[p.seq%int64(len(p.past))] = moment{h.eastM, h.northM, h.eastMS, h.northMS}
+	p.seq++
+	wave := p.waveDeg * math.Sin(2*math.Pi*t/2.3+p.wavePhase)
+	roll := p.waveDeg * 1.2 * math.Sin(2*math.Pi*t/2.9+2*p.wavePhase)
+	swing := p.waveDeg * 0.6 * math.Sin(2*math.Pi*t/3.1)
+	swingDps := p.waveDeg * 0.6 * 2 * math.Pi / 3.1 * math.Cos(2*math.Pi*t/3.1)
+	bow := h.headingDeg + swing
+	shown := bow - s.varDeg + p.offDeg + p.swayDeg*math.Sin(geo.Rad(bow-p.swayAt)) + p.compass.step(s.rng, stepS)
+	out := &boat.Sample{
+		Seq:        p.seq,
+		HeadingDeg: boat.Some(geo.Wrap360(shown)).Round(0.1), HeadingRef: boat.Magnetic,
+		HeelDeg:  boat.Some(h.heelDeg + roll + p.tiltDeg + 0.4*s.rng.NormFloat64()).Round(0.1),
+		PitchDeg: boat.Some(wave + 0.4*s.rng.NormFloat64()).Round(0.1),
+		YawDps:   boat.Some(h.yawDps + swingDps + p.gyroDps + 0.5*s.rng.NormFloat64()).Round(0.1),
+		Mount:    boat.Fixed,
+		Batt:     boat.Some(math.Max(0.05, p.batt-t/36000)).Round(0.01),
+	}
+	if out.HeadingDeg.Val >= 360 { // 359.97 rounds up
+		out.HeadingDeg.Val = 0
+	}
+	p.receive(s, t, out)
+	return out
+}
+
+// receive adds the receiver's readings when a second is full. The velocity is the
+// mean of about a second, as late as the receiver is; a course is given only
+// while she moves.
+func (p *phone) receive(s *Sim, t float64, out *boat.Sample) {
+	e, n := p.east.step(s.rng, stepS), p.north.step(s.rng, stepS)
+	de, dn := p.speed.step(s.rng, stepS), p.course.step(s.rng, stepS)
+	acc := 4 + p.acc.step(s.rng, stepS)
+	sec := int64(t)
+	if sec == p.lastFixSec {
+		return
+	}
+	p.lastFixSec = sec
+	mid, vel := p.late()
+	at := place(s.origin, mid.eastM+e, mid.northM+n)
+	out.LatDeg, out.LonDeg = boat.Some(at.LatDeg).Round(1e-7), boat.Some(at.LonDeg).Round(1e-7)
+	out.AccM = boat.Some(math.Max(2, acc)).Round(0.1)
+	ve, vn := vel.eastMS/geo.KnotMS+de, vel.northMS/geo.KnotMS+dn
+	sog := math.Hypot(ve, vn)
+	out.SOGKn = boat.Some(sog).Round(0.01)
+	if sog > 0.4 {
+		out.COGDeg = boat.Some(geo.Wrap360(math.Round(geo.Deg(math.Atan2(ve, vn))*10) / 10))
+	}
+}
+
+// late is the moment lagS ago and the mean velocity of the second around it.
+func (p *phone) late() (at, vel moment) {
+	n := int64(len(p.past))
+	back := int64(math.Round(p.lagS / stepS))
+	get := func(k int64) moment { return p.past[max(p.seq-1-k, 0)%n] }
+	const half = 5
+	for k := back - half; k <= back+half; k++ {
+		m := get(k)
+		vel.eastMS += m.eastMS / (2*half + 1)
+		vel.northMS += m.northMS / (2*half + 1)
+	}
+	return get(back), vel
+}
