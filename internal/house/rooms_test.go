@@ -1,0 +1,60 @@
+package house
+
+// A room is one package folder. Its imports lists the rooms it may import; app
+// and cmd wire everything and may import all.
+type room struct {
+	name    string
+	core    bool // pure: no clock, goroutine, file, socket, package variable
+	imports []string
+}
+
+// rooms is the map of the house: the arrows geo <- boat <- stages <- engine <-
+// app <- cmd. A new room must be entered here.
+func rooms() []room {
+	stage := []string{"geo", "boat"}
+	format := []string{"geo", "boat"}
+	return []room{
+		{"internal/geo", true, nil},
+		{"internal/boat", true, []string{"geo"}},
+		{"internal/sense", true, stage},
+		{"internal/mode", true, stage},
+		{"internal/polar", true, stage},
+		{"internal/wind", true, stage},
+		{"internal/manoeuvre", true, stage},
+		{"internal/cue", true, stage},
+		{"internal/exercise", true, stage},
+		{"internal/phrase", true, stage},
+		{"internal/engine", true, []string{"geo", "boat", "sense", "mode", "polar", "wind", "manoeuvre", "cue", "exercise", "phrase"}},
+		{"internal/sim", true, []string{"geo", "boat", "polar", "wind"}},
+		{"internal/debrief", true, []string{"geo", "boat"}},
+
+		{"internal/clock", true, format},
+		{"internal/loudness", true, nil},
+		{"internal/nmea", false, format},
+		{"internal/recording", false, format},
+		{"internal/phonemsg", false, append(format, "clock")},
+		{"internal/track", false, format},
+		{"internal/logfile", false, append(format, "nmea", "recording", "phonemsg", "track")},
+
+		{"internal/config", false, []string{"boat", "polar"}},
+		{"internal/feed", false, append(format, "nmea")},
+		{"internal/pairing", false, nil},
+		{"internal/server", false, []string{"boat", "phonemsg", "clock", "pairing"}}, // pairing: the one sideways import, for the roles of tokens
+		{"internal/speaker", false, []string{"boat"}},
+		{"web", false, nil},
+		{"voices", false, nil},
+	}
+}
+
+// wirers may import every room.
+func wirers() []string { return []string{"internal/app", "cmd/"} }
+
+// pureStandard is the part of the standard library that the core may use.
+func pureStandard() []string {
+	return []string{"bytes", "cmp", "container/heap", "encoding/base64", "encoding/csv", "encoding/json", "errors", "fmt",
+		"html", "html/template", "io", "iter", "maps", "math", "math/bits", "math/cmplx", "math/rand/v2",
+		"slices", "sort", "strconv", "strings", "time", "unicode", "unicode/utf8"}
+}
+
+// pureModules are the numeric libraries that the core may use.
+func pureModules() []string { return []string{"gonum.org/v1/gonum/", "github.com/tidwall/geodesic"} }
