@@ -146,7 +146,7 @@ func (h *hull) move(b breeze, a, pull, dt float64) {
 	h.eastMS, h.northMS = ms*math.Sin(track), ms*math.Cos(track)
 	if h.engineKn == 0 && pull < 0.2 {
 		down := geo.Rad(b.dirDeg + 180)
-		drift := 0.04 * b.kn * geo.KnotMS * (1 - pull/0.2)
+		drift := 0.04 * b.kn * geo.KnotMS * (1 - pull/0.2) * clamp(1.3-h.speedKn, 0, 1)
 		h.eastMS += drift * math.Sin(down)
 		h.northMS += drift * math.Cos(down)
 	}

@@ -165,11 +165,19 @@ func (l *learner) turn(r *rand.Rand, t float64, h *hull) {
 
 // minds notices that she lies near the wind without way.
 func (l *learner) minds(r *rand.Rand, t float64, h *hull) {
-	if h.speedKn > 0.4 || math.Abs(h.twaDeg) > 28 {
+	if h.speedKn > 0.4 {
 		l.slowFrom = t
-		return
 	}
 	if t-l.slowFrom < 2 {
+		return
+	}
+	if math.Abs(h.twaDeg) > 28 { // no way on, but the sail can be filled where she lies
+		if l.act != sailing {
+			l.side = math.Copysign(1, h.twaDeg)
+			l.begin(sailing, t)
+		}
+		l.trimAt = math.Min(l.trimAt, t+1)
+		l.turnAt = math.Max(l.turnAt, t+15)
 		return
 	}
 	if l.act == tacking && r.Float64() < 0.6 {

@@ -92,7 +92,14 @@ func (l *learner) slip(r *rand.Rand, t float64, h *hull) {
 	if t >= l.trimAt {
 		l.trimAt = t + between(r, 45, 110)
 		l.inDeg = w * (4 + 13*r.NormFloat64())
-		l.sheetGoal = bestBoom(math.Max(math.Abs(h.twaDeg), l.goalDeg-5)) - l.inDeg
+		a := math.Max(math.Abs(h.twaDeg), l.goalDeg-5)
+		if t-l.legSince < 10 { // still coming round to the new leg
+			a = l.goalDeg
+		}
+		l.sheetGoal = bestBoom(a) - l.inDeg
+	}
+	if math.Abs(h.bestSheet-h.sheetDeg) > 28 && t >= l.freeTill {
+		l.trimAt = math.Min(l.trimAt, t+4) // even a learner sees a flapping or a dead sail
 	}
 }
 
@@ -110,7 +117,7 @@ func (l *learner) decide(r *rand.Rand, t float64, h *hull) {
 			return
 		}
 		out := l.side*across < 0 && math.Abs(across) > laneM && t-l.since > 20
-		if t >= l.turnAt || out {
+		if (t >= l.turnAt || out) && math.Abs(h.twaDeg) < 70 {
 			l.tryTack(r, t, h)
 		}
 	case reach:
