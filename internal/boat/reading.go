@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"strconv"
 )
 
 // Time is milliseconds since the Unix epoch, UTC, on the session's one time
@@ -73,8 +74,13 @@ func (r *Reading) UnmarshalJSON(b []byte) error {
 	if bytes.Equal(b, []byte("null")) {
 		return nil
 	}
-	var v float64
-	if err := json.Unmarshal(b, &v); err != nil {
+	// encoding/json hands over one whole valid value; parsing it as JSON once
+	// more would take a third of the time a recording takes to read.
+	if len(b) == 0 || b[0] != '-' && (b[0] < '0' || b[0] > '9') {
+		return fmt.Errorf("expected a number or null, got %.40s", b)
+	}
+	v, err := strconv.ParseFloat(string(b), 64)
+	if err != nil {
 		return fmt.Errorf("expected a number or null, got %.40s", b)
 	}
 	*r = Some(v)
