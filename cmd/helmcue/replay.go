@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"time"
 
 	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
@@ -45,7 +46,7 @@ func (c *replayCmd) Run(ctx context.Context) error {
 	}
 	defer in.Close()
 	job.Log = c.watched(ctx, in, size)
-	out, closeOut, err := c.output()
+	out, closeOut, err := c.output(&job)
 	if err != nil {
 		return err
 	}
@@ -104,8 +105,11 @@ func (c *replayCmd) job() (replay.Job, error) {
 }
 
 func (c *replayCmd) open() (io.ReadCloser, int64, error) {
-	if c.File == "-" {
-		return os.Stdin, 0, nil
+	if c.File == "-" { // a pipe cannot seek, whatever os.Stdin promises
+		return struct {
+			io.Reader
+			io.Closer
+		}{os.Stdin, os.Stdin}, 0, nil
 	}
 	f, err := os.Open(c.File)
 	if err != nil {
@@ -165,12 +169,13 @@ func (s stopped) Read(p []byte) (int, error) {
 	return s.r.Read(p)
 }
 
-func (c *replayCmd) output() (io.Writer, func() error, error) {
+func (c *replayCmd) output(job *replay.Job) (io.Writer, func() error, error) {
 	switch c.Out {
 	case "":
 		if c.Lockstep {
 			return os.Stdout, func() error { return nil }, nil
 		}
+		job.Heard = telling(os.Stdout)
 		return nil, func() error { return nil }, nil
 	case "-":
 		return os.Stdout, func() error { return nil }, nil
@@ -191,4 +196,32 @@ func (c *replayCmd) tell(s replay.Summary) {
 		fmt.Fprintln(os.Stderr, "the recording breaks off; everything up to the break was used")
 	}
 	fmt.Fprintf(os.Stderr, "%.0f minutes of sailing time, %d inputs, %d cues\n", s.Last.Seconds(s.First)/60, s.Inputs, s.Cues)
+}
+
+// telling writes what was said for a person to read beside the track: the time,
+// the words, the reason.
+func telling(w io.Writer) func(boat.Output) {
+	return func(o boat.Output) {
+		at := time.UnixMilli(int64(o.Time())).UTC().Format("15:04:05")
+		switch {
+		case o.Cue != nil:
+			fmt.Fprintf(w, "%s  %q  %s\n", at, o.Cue.Words, o.Cue.Why)
+		case o.Manoeuvre != nil:
+			m := o.Manoeuvre
+			fmt.Fprintf(w, "%s  — a %s to %s, %s\n", at, m.Kind, m.To, turned(m))
+		case o.Note != nil:
+			fmt.Fprintf(w, "%s  (%s)\n", at, o.Note.Text)
+		}
+	}
+}
+
+func turned(m *boat.Manoeuvre) string {
+	text := "angle not known"
+	if m.TurnDeg.OK {
+		text = fmt.Sprintf("%.0f°", m.TurnDeg.Val)
+	}
+	if m.LostLen.OK {
+		text += fmt.Sprintf(", %.1f lengths lost", m.LostLen.Val)
+	}
+	return text
 }

@@ -1,0 +1,187 @@
+package app
+
+import (
+	"context"
+	"errors"
+	"time"
+
+	"go.uber.org/zap"
+
+	"helmcue/internal/boat"
+	"helmcue/internal/engine"
+)
+
+// Pace of a seat's own clockwork.
+const (
+	beat       = 250 * time.Millisecond
+	silence    = time.Second      // without inputs, time is passed on by ticks
+	linkSilent = 10 * time.Second // without samples, the phone is lost
+	idleEnd    = 15 * time.Minute // without samples, the recording ends
+	retryAfter = 30 * time.Second // after a recording broke, a new one is tried
+	maxCarry   = boat.Time(5 * 60 * 1000)
+)
+
+var errSeatClosed = errors.New("the service is closing; send it again later")
+
+// seat is one boat in the service.
+type seat struct {
+	name     string
+	settings boat.Settings
+	now      func() boat.Time
+	files    *shelf
+	log      *zap.Logger
+	said     func(seat string, out boat.Output) // must not block
+
+	in   chan request
+	done chan struct{}
+
+	// what follows belongs to run
+	eng        *engine.Engine
+	rec        *tape
+	lastInput  time.Time
+	lastSample time.Time
+	brokeAt    time.Time
+	lost       bool
+	last       boat.Status
+}
+
+type request struct {
+	ins  []boat.Input
+	done chan error
+}
+
+// hear hands inputs to the seat and returns once they are recorded.
+func (s *seat) hear(ctx context.Context, ins []boat.Input) error {
+	if len(ins) == 0 {
+		return nil
+	}
+	r := request{ins, make(chan error, 1)}
+	select {
+	case s.in <- r:
+	case <-s.done:
+		return errSeatClosed
+	case <-ctx.Done():
+		return ctx.Err()
+	}
+	select {
+	case err := <-r.done:
+		return err
+	case <-s.done:
+		return errSeatClosed
+	}
+}
+
+// run is the seat's goroutine. It ends with ctx, its recording closed.
+func (s *seat) run(ctx context.Context) {
+	defer close(s.done)
+	s.eng = engine.New()
+	clock := time.NewTicker(beat)
+	defer clock.Stop()
+	defer func() { s.endRecording() }()
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case r := <-s.in:
+			r.done <- s.take(r.ins)
+		case <-clock.C:
+			s.pass()
+		}
+	}
+}
+
+func (s *seat) take(ins []boat.Input) error {
+	s.lastInput = time.Now()
+	for _, in := range ins {
+		s.ready(in)
+		if in.Kind == boat.ActIn && in.Act != nil {
+			s.changed(in)
+		}
+		s.step(in)
+	}
+	return s.rec.problem()
+}
+
+// ready opens a recording with the first thing worth one, and notices that a
+// lost phone is back.
+func (s *seat) ready(in boat.Input) {
+	switch in.Kind {
+	case boat.Tick, boat.Hidden, boat.Shown, boat.SpokenIn:
+		return
+	}
+	if s.rec.broken() && time.Since(s.brokeAt) > retryAfter {
+		s.endRecording()
+	}
+	if s.rec == nil {
+		s.begin(in.T)
+	}
+	if in.Kind != boat.SampleIn {
+		return
+	}
+	s.lastSample = time.Now()
+	if s.lost {
+		s.lost = false
+		s.step(boat.Input{T: max(in.T, s.now()), Kind: boat.LinkBack, Source: "service"})
+	}
+}
+
+// begin starts a recording with a fresh engine, so that the recording holds all
+// the engine ever knew. Where a recording broke in mid-session (a full disk) the
+// wind believed so far is its first fact.
+func (s *seat) begin(t boat.Time) {
+	s.rec = s.files.open(s.name, s.settings, t)
+	s.brokeAt, s.lastSample = time.Now(), time.Now()
+	s.eng = engine.New()
+	s.step(boat.Input{T: t, Kind: boat.SettingsIn, Source: "service", Settings: &s.settings})
+	if w := s.last; w.TWDKnown && t-w.T < maxCarry {
+		s.step(boat.Input{T: t, Kind: boat.WindFixIn, Source: "service", WindFix: &boat.WindFix{
+			DirDeg: w.TWDDeg, Ref: boat.True, SDDeg: w.TWDSDDeg, Kn: w.TWSKn, Method: "hand"}})
+	}
+}
+
+// pass lets time go by in the engine when nobody speaks, so that silence itself
+// is noticed.
+func (s *seat) pass() {
+	quiet := time.Since(s.lastInput)
+	unheard := time.Since(s.lastSample)
+	switch {
+	case s.rec == nil:
+	case unheard > idleEnd:
+		s.endRecording()
+	case unheard > linkSilent && !s.lost:
+		s.lost = true
+		s.step(boat.Input{T: s.now(), Kind: boat.LinkLost, Source: "service"})
+	case quiet > silence:
+		s.step(boat.Input{T: s.now(), Kind: boat.Tick, Source: "service"})
+	}
+	s.rec.sync()
+}
+
+// changed applies an act that changes settings: they are replaced as a whole.
+func (s *seat) changed(in boat.Input) {
+	next, ok := changeSettings(s.settings, *in.Act)
+	if !ok {
+		return
+	}
+	s.settings = next
+	s.step(boat.Input{T: in.T, Kind: boat.SettingsIn, Source: in.Source, Settings: &next})
+}
+
+// step is the run loop of the design: record, step, record what came, hand on.
+func (s *seat) step(in boat.Input) {
+	s.rec.input(in)
+	for _, out := range s.eng.Step(in) {
+		s.rec.output(out)
+		if out.Status != nil {
+			s.last = *out.Status
+		}
+		s.said(s.name, out)
+	}
+}
+
+func (s *seat) endRecording() {
+	if s.rec != nil {
+		s.rec.close()
+		s.rec = nil
+	}
+}
