@@ -236,3 +236,7 @@ func name(field, s string) error {
 	}
 	return nil
 }
+
+// CheckName says whether s may name a boat: at most 40 letters, none of them a
+// control character. The empty name passes: it means not said.
+func CheckName(s string) error { return name("boat", s) }
