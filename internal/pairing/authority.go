@@ -66,14 +66,15 @@ func OpenAuthority(cfg AuthorityConfig) (*Authority, error) {
 	return a, err
 }
 
-// load gives fs.ErrNotExist only where neither file is there: one alone is a
-// damaged folder, and making a new authority over it would hide that.
+// load gives fs.ErrNotExist where there is no certificate: a key alone is a
+// first start cut short, and no phone can trust it yet. A certificate alone is
+// a damaged folder, and making a new authority over it would hide that.
 func (a *Authority) load() error {
 	certPath, keyPath := filepath.Join(a.cfg.Dir, rootCert), filepath.Join(a.cfg.Dir, rootKey)
 	certPEM, certErr := os.ReadFile(certPath)
 	keyPEM, keyErr := os.ReadFile(keyPath)
 	switch {
-	case errors.Is(certErr, fs.ErrNotExist) && errors.Is(keyErr, fs.ErrNotExist):
+	case errors.Is(certErr, fs.ErrNotExist):
 		return fs.ErrNotExist
 	case certErr != nil || keyErr != nil:
 		return fmt.Errorf("local authority: expected both %s and %s, %v: restore the missing one, or remove both and install the new root on every phone",
