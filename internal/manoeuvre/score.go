@@ -1,0 +1,264 @@
+package manoeuvre
+
+import (
+	"math"
+
+	"helmcue/internal/boat"
+	"helmcue/internal/geo"
+)
+
+// open is a turn that went through its eye and is not yet told.
+type open struct {
+	kind     string
+	old      float64
+	start    boat.Time
+	eye      boat.Time
+	startOff float64
+	course   boat.Reading // held before, unwrapped
+	entry    boat.Reading // knots
+	entryUp  boat.Reading // knots made good towards the wind
+	want     float64      // knots the polar asked for at the start; 0: not known
+	lagS     float64
+	newDeg   float64
+
+	looked  boat.Time // last time it was asked whether she has settled
+	settled boat.Time // 0: not yet
+	after   boat.Reading
+}
+
+const (
+	withinDeg = 8.0
+	partOf    = 0.85 // of target: settled
+	again     = 0.95 // of target: recovered
+	proveS    = 4.0  // a course held so long is held
+	riseS     = 4.0
+	wideDeg   = 30.0 // off the wind on the new side at least once, or it was no tack
+	heldS     = 8.0
+)
+
+// finish tells the open turn when its time has come.
+func (w *Watch) finish() []boat.Manoeuvre {
+	o := w.open
+	if o == nil {
+		return nil
+	}
+	age := w.now.Seconds(o.eye)
+	if w.now.Seconds(o.looked) >= 0.5 {
+		o.looked = w.now
+		w.settle(o)
+	}
+	full := o.settled != 0 && w.recovered(o, w.now).OK && age >= returnS
+	if !full && age < longestS-0.5 {
+		return nil
+	}
+	w.open = nil
+	if m, ok := w.score(o, w.now); ok {
+		return []boat.Manoeuvre{m}
+	}
+	return nil
+}
+
+// settle looks for the first moment from which she held her new course with her
+// speed back or no longer rising. What is found stands.
+func (w *Watch) settle(o *open) {
+	if o.settled != 0 {
+		return
+	}
+	ms := w.past.between(o.eye, w.now)
+	for i := range ms {
+		t := ms[i].t
+		if w.now.Seconds(t) < proveS+o.lagS {
+			return
+		}
+		if ms[i].off*o.old > 0 || fromEye(o.kind, ms[i].off) < 10 {
+			continue
+		}
+		after := w.past.between(t, t.After(12))
+		if c, ok := held(after); ok && w.going(o, t) {
+			o.settled, o.after = t, c
+			return
+		}
+	}
+}
+
+// held is the course she held over all of ms, unwrapped, where she did.
+func held(ms []moment) (boat.Reading, bool) {
+	f := heading
+	c := mean(ms, f)
+	if !c.OK { // no heading: by the wind angle, which is as good a course
+		f = func(m moment) (float64, bool) { return -geo.Wrap360(m.off), true }
+		c = mean(ms, f)
+	}
+	for _, m := range ms {
+		if v, ok := f(m); ok && math.Abs(v-c.Val) > withinDeg {
+			return c, false
+		}
+	}
+	if _, ok := heading(ms[0]); !ok {
+		return boat.Reading{}, true
+	}
+	return c, true
+}
+
+// going says whether at t her speed was back or had stopped rising.
+func (w *Watch) going(o *open, t boat.Time) bool {
+	at := t.After(o.lagS)
+	now := mean(w.past.between(at.After(-0.5), at.After(0.5)), speed)
+	if !now.OK {
+		now = mean(w.past.between(at.After(-6), at), speed)
+	}
+	want := w.wanted(o, t)
+	if !now.OK || now.Val >= partOf*want {
+		return now.OK
+	}
+	next := mean(w.past.between(at.After(riseS-1), at.After(riseS)), speed)
+	return next.OK && now.Val > 0.3*o.entry.Val && next.Val <= 1.04*now.Val
+}
+
+// wanted is the speed she should come back to, at time t; the entry speed where no
+// polar says.
+func (w *Watch) wanted(o *open, t boat.Time) float64 {
+	ms := w.past.between(t.After(-1), t)
+	if len(ms) > 0 && ms[len(ms)-1].want > 0 {
+		return ms[len(ms)-1].want
+	}
+	return o.entry.Or(math.Inf(1))
+}
+
+// recovered is the seconds from the start until she had 95 % of the polar's speed
+// again, looking no further than end.
+func (w *Watch) recovered(o *open, end boat.Time) boat.Reading {
+	t, ok := w.back(o, end, func(m moment) float64 {
+		if m.want > 0 {
+			return m.want
+		}
+		return o.entry.Or(math.Inf(1))
+	})
+	if !ok {
+		return boat.Reading{}
+	}
+	return boat.Some(t.Seconds(o.start))
+}
+
+// back is the first time past the eye and the least speed at which she had 95 % of
+// what goal asks, by the boat's clock, not the receiver's.
+func (w *Watch) back(o *open, end boat.Time, goal func(moment) float64) (boat.Time, bool) {
+	ms := w.past.between(o.eye.After(o.lagS), end)
+	low := slowest(ms, o.eye.After(o.lagS+15))
+	for _, m := range ms[min(low, len(ms)):] {
+		if m.knOK && fromEye(o.kind, m.off) > 10 && m.kn >= again*goal(m) {
+			return max(m.t.After(-o.lagS), o.eye), true
+		}
+	}
+	return 0, false
+}
+
+// slowest is the index of the least speed up to t.
+func slowest(ms []moment, t boat.Time) int {
+	best := 0
+	for i, m := range ms {
+		if m.t > t {
+			break
+		}
+		if m.knOK && m.kn < ms[best].kn {
+			best = i
+		}
+	}
+	return best
+}
+
+// score tells how the turn went, by what is known up to end. False where it turns
+// out to have been none.
+func (w *Watch) score(o *open, end boat.Time) (boat.Manoeuvre, bool) {
+	after := w.past.between(o.eye, end)
+	if !w.real(o, after, end) {
+		return boat.Manoeuvre{}, false
+	}
+	out := boat.Manoeuvre{T: w.now, Kind: o.kind, Start: o.start, Eye: o.eye, To: sideName(-o.old),
+		EntryKn: o.entry.Round(0.01), RecoveredS: w.recovered(o, end).Round(0.1)}
+	until := end
+	if o.settled != 0 {
+		settled := o.settled
+		out.Settled, until = &settled, settled
+		at := settled.After(o.lagS)
+		out.ExitKn = mean(w.past.between(at.After(-1), at.After(1)), speed).Round(0.01)
+	}
+	if o.after.OK && o.course.OK {
+		out.TurnDeg = boat.Some(math.Abs(o.after.Val - o.course.Val)).Round(0.1)
+		out.OverDeg = overshoot(o, w.past.between(o.eye, until)).Round(0.1)
+	}
+	out.LeastKn = least(w.past.between(o.start, until.After(o.lagS))).Round(0.01)
+	lost := w.lost(o, end)
+	out.LostM = lost.Round(0.1)
+	if lost.OK && w.lengthM > 0 {
+		out.LostLen = boat.Some(lost.Val / w.lengthM).Round(0.1)
+	}
+	return out, true
+}
+
+// real says whether the turn was a manoeuvre after all: she sailed on the new
+// side, and not by engine.
+func (w *Watch) real(o *open, after []moment, end boat.Time) bool {
+	wide := o.kind == gybe
+	for _, m := range after {
+		if m.off*o.old < 0 && math.Abs(m.off) >= wideDeg {
+			wide = true
+		}
+	}
+	around := w.past.between(o.eye.After(o.lagS-3), o.eye.After(o.lagS+5))
+	return wide && !kept(around, o) && !w.engine.drives(end)
+}
+
+// overshoot is how far beyond the new course she swung, degrees, 0 or more.
+func overshoot(o *open, ms []moment) boat.Reading {
+	dir := math.Copysign(1, o.after.Val-o.course.Val)
+	most := 0.0
+	for _, m := range ms {
+		if m.hdgOK {
+			most = math.Max(most, dir*(m.hdg-o.after.Val))
+		}
+	}
+	return boat.Some(most)
+}
+
+func least(ms []moment) boat.Reading {
+	out := boat.Reading{}
+	for _, m := range ms {
+		if m.knOK && (!out.OK || m.kn < out.Val) {
+			out = boat.Some(m.kn)
+		}
+	}
+	return out
+}
+
+// lost is the metres made good that the turn cost: see Step.
+func (w *Watch) lost(o *open, end boat.Time) boat.Reading {
+	if !o.entryUp.OK || !o.entry.OK {
+		return boat.Reading{}
+	}
+	limit := o.eye.After(longestS)
+	if t, ok := w.back(o, end, func(m moment) float64 {
+		if m.want > 0 {
+			return math.Min(m.want, o.entry.Val)
+		}
+		return o.entry.Val
+	}); ok {
+		limit = t
+	}
+	limit = min(limit, end)
+	ms := w.past.between(o.start.After(o.lagS), limit.After(o.lagS))
+	made, seconds := 0.0, 0.0
+	for i := 1; i < len(ms); i++ {
+		dt := ms[i].t.Seconds(ms[i-1].t)
+		made += float64((ms[i-1].upKn + ms[i].upKn) / 2 * dt)
+		seconds += dt
+	}
+	if seconds <= 0 {
+		return boat.Reading{}
+	}
+	lost := float64(o.entryUp.Val*seconds) - made
+	if o.kind == gybe {
+		lost = -lost
+	}
+	return boat.Some(lost * geo.KnotMS)
+}
