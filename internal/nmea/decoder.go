@@ -101,14 +101,17 @@ func (d *Decoder) read(f framed) (s *sentence, why Reason, ok bool) {
 			return nil, NoChecksum, false
 		}
 	}
-	address, _, _ := strings.Cut(f.raw[1:], ",")
+	body, _, _ := strings.Cut(f.raw[1:], "*")
+	address, rest, _ := strings.Cut(body, ",")
 	_, typ, err := lib.ParsePrefix(address)
 	how := reader(typ)
 	if err != nil || how == nil || f.raw[0] != '$' {
 		d.unused(address)
 		return nil, UnknownType, false
 	}
-	if _, err := d.parser.Parse(f.raw); err != nil {
+	// Lost bytes can join two sentences of one kind where the checksum does not see it.
+	joined := strings.Contains(rest, address)
+	if _, err := d.parser.Parse(f.raw); err != nil || joined {
 		return nil, BadField, false
 	}
 	return d.judge(how)
