@@ -19,7 +19,7 @@ type entry struct {
 func readLong(lines []line, header string) (boat.PolarTable, error) {
 	var t boat.PolarTable
 	if header != longHeader {
-		return t, fmt.Errorf("line %d: expected the header %s, got %.80q", lines[0].n, longHeader, header)
+		return t, fmt.Errorf("line %d: expected the header %s, or a first cell and then wind speeds, got %.80q", lines[0].n, longHeader, header)
 	}
 	var all []entry
 	for _, l := range lines[1:] {
@@ -74,9 +74,9 @@ func gather(all []entry) (boat.PolarTable, error) {
 	var t boat.PolarTable
 	for _, e := range all {
 		t.TWSKn, t.TWADeg = insert(t.TWSKn, e.windKn), insert(t.TWADeg, e.deg)
-	}
-	if len(t.TWSKn) > mostCells || len(t.TWADeg) > mostCells {
-		return t, fmt.Errorf("expected at most %d wind speeds and angles, got %d and %d", mostCells, len(t.TWSKn), len(t.TWADeg))
+		if len(t.TWSKn) > mostCells || len(t.TWADeg) > mostCells {
+			return t, fmt.Errorf("line %d: expected at most %d wind speeds and as many angles", e.n, mostCells)
+		}
 	}
 	filled := make([][]bool, len(t.TWSKn))
 	for i := range t.TWSKn {

@@ -42,8 +42,8 @@ func Read(r io.Reader, name string) (boat.PolarTable, error) {
 		return boat.PolarTable{}, fmt.Errorf("polar %s: %w", name, err)
 	}
 	var t boat.PolarTable
-	if named := strings.ToLower(strings.Join(lines[0].cells, ",")); strings.Contains(named, "speed") || strings.Count(named, "tw") > 1 {
-		t, err = readLong(lines, named)
+	if onlyWords(lines[0].cells) {
+		t, err = readLong(lines, strings.ToLower(strings.Join(lines[0].cells, ",")))
 	} else {
 		t, err = readMatrix(lines)
 	}
@@ -55,6 +55,17 @@ func Read(r io.Reader, name string) (boat.PolarTable, error) {
 	}
 	t.Name = name
 	return t, nil
+}
+
+// onlyWords says whether no cell after the first is a number, as in the header of
+// the long form.
+func onlyWords(cells []string) bool {
+	for _, c := range cells[1:] {
+		if _, err := strconv.ParseFloat(c, 64); err == nil {
+			return false
+		}
+	}
+	return len(cells) > 1
 }
 
 // line is one line's cells, trimmed, with its number from 1.
@@ -178,7 +189,7 @@ func number(l line, i int) (float64, error) {
 	case v < 0:
 		return 0, fmt.Errorf("%s: expected a number from 0 up, got %.40q", at, text)
 	}
-	return v, nil
+	return v + 0, nil // plus 0 turns minus zero into zero
 }
 
 // next checks that v may follow the values before it.
