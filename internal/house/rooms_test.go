@@ -46,8 +46,8 @@ func rooms() []room {
 	}
 }
 
-// wirers may import every room.
-func wirers() []string { return []string{"internal/app", "cmd/"} }
+// wirers may import every room: app for a live session, replay for a log, cmd for both.
+func wirers() []string { return []string{"internal/app", "internal/replay", "cmd/"} }
 
 // pureStandard is the part of the standard library that the core may use.
 func pureStandard() []string {

@@ -1,0 +1,160 @@
+package debrief
+
+import (
+	"helmcue/internal/boat"
+	"helmcue/internal/geo"
+)
+
+// Report is a session reviewed. Times of day are boat.Time; how long something
+// took is seconds.
+type Report struct {
+	Name    string
+	Boat    string
+	Voice   string
+	LengthM float64 // overall, the unit of "lengths"
+	Start   boat.Time
+	End     boat.Time
+
+	SailedS  float64 // under way by sail
+	MotoredS float64
+	KnownS   float64 // of SailedS, with the wind known
+	Wind     WindSeen
+	Target   OnTarget
+	Turns    []Turn
+	Said     []Said
+	Marks    []Mark
+	Costs    []Cost // what metres went on, most first
+
+	Well     string // what went well, one sentence
+	MostCost string // what cost most, one sentence
+	Practise string // one thing to practise next, one sentence
+	Missing  []string
+
+	rows []row
+}
+
+// WindSeen is the wind of the session: its mean direction in the first and last
+// third of the time it was known (from, true, 0..360) and its mean speed.
+type WindSeen struct {
+	FirstDeg boat.Reading
+	LastDeg  boat.Reading
+	Kn       boat.Reading
+}
+
+// OnTarget counts seconds on and off target, tacks and gybes left out.
+type OnTarget struct {
+	SpeedS       float64 // with a speed to compare with
+	SpeedOnS     float64 // of these, at nine tenths of it or more
+	UpwindS      float64 // close-hauled with the wind known
+	UpwindOnS    float64 // of these, within 5 degrees of the best angle
+	UpwindHighS  float64 // closer to the wind than that
+	UpwindLowS   float64 // further off than that
+	LongestFastS float64 // longest run without a break at eight tenths of the speed or more
+	LongestFastT boat.Time
+}
+
+// Turn is one tack or gybe with its loss in lengths of this boat.
+type Turn struct {
+	boat.Manoeuvre
+	LostLengths boat.Reading
+}
+
+// Said is one cue, where the boat was then and what came of it.
+type Said struct {
+	boat.Cue
+	Pos     geo.Position
+	PosOK   bool
+	Answer  Answer
+	Because string // the numbers that Answer rests on, for people
+}
+
+// Mark is a moment that the instructor marked.
+type Mark struct {
+	T    boat.Time
+	Text string
+}
+
+// Report reviews what was taken so far. The Builder may go on afterwards.
+func (b *Builder) Report() Report {
+	r := Report{
+		Name: b.about.Name, Boat: b.set.Boat, Voice: b.about.Voice, LengthM: b.set.LengthM,
+		Marks: append([]Mark(nil), b.marks...), rows: b.rows[:len(b.rows):len(b.rows)],
+	}
+	if !(r.LengthM > 0) {
+		r.LengthM = boat.DefaultLengthM
+	}
+	r.span()
+	for _, m := range b.turns {
+		r.Turns = append(r.Turns, turn(m, r.LengthM))
+	}
+	r.sum()
+	r.weigh()
+	r.Said = append([]Said(nil), b.cues...)
+	r.answers(b.told, b.heard)
+	r.sentences()
+	r.missing(b.saw, b.told)
+	return r
+}
+
+func (r *Report) span() {
+	if n := len(r.rows); n > 0 {
+		r.Start, r.End = r.rows[0].t, r.rows[n-1].t
+	}
+}
+
+func turn(m boat.Manoeuvre, lengthM float64) Turn {
+	t := Turn{Manoeuvre: m, LostLengths: m.LostLen}
+	if m.LostM.OK { // the same length throughout, also where settings came late
+		t.LostLengths = boat.Some(m.LostM.Val / lengthM)
+	}
+	return t
+}
+
+// sum counts the seconds.
+func (r *Report) sum() {
+	var first, last []float64
+	var kn tally
+	known := 0
+	for _, w := range r.rows {
+		if w.known {
+			known++
+		}
+	}
+	at := 0
+	for i, w := range r.rows {
+		s := r.lasts(i)
+		if w.mode == boat.Motoring {
+			r.MotoredS += s
+		}
+		if w.mode.Sailing() || w.mode == boat.Irons {
+			r.SailedS += s
+			if w.known {
+				r.KnownS += s
+			}
+		}
+		if !w.known {
+			continue
+		}
+		at++
+		kn.add(w.twsKn)
+		if 3*at <= known || known < 3 {
+			first = append(first, w.twdDeg.Val)
+		}
+		if 3*at > 2*known {
+			last = append(last, w.twdDeg.Val)
+		}
+	}
+	r.Wind = WindSeen{FirstDeg: direction(first), LastDeg: direction(last), Kn: kn.mean()}
+}
+
+// lasts returns for how many seconds row i stands: until the next, two at most,
+// so that a gap counts for nothing.
+func (r *Report) lasts(i int) float64 {
+	if i+1 >= len(r.rows) {
+		return 1
+	}
+	if s := r.rows[i+1].t.Seconds(r.rows[i].t); s > 0 && s <= 2 {
+		return s
+	}
+	return 1
+}
