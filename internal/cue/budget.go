@@ -1,0 +1,63 @@
+package cue
+
+import (
+	"math"
+
+	"helmcue/internal/boat"
+)
+
+// The word budget outside turns. The shares leave room for the estimate of
+// speaking time being short.
+const (
+	airShare    = 0.07  // of the time, spoken
+	praiseShare = 0.75  // of that, beyond which praise is saved
+	airS        = 600.0 // looked at so far back
+	airStartS   = 60.0  // credit at the start, of listening time
+)
+
+// perMinute and perTen are the most corrections in a minute and in ten.
+func perMinute(l boat.Level) int {
+	if l == boat.Expert {
+		return 2
+	}
+	return 4
+}
+
+func perTen(l boat.Level) int {
+	if l == boat.Expert {
+		return 10
+	}
+	return 20
+}
+
+// byBudget: a coach who talks all the time is not heard.
+func byBudget(v *view, k candidate) string {
+	if k.class >= turning || k.class == warning {
+		return ""
+	}
+	minute, ten, air := 0, 0, speakS(k.cue)
+	for _, s := range v.mem.said {
+		ago := v.Now.Seconds(s.cue.T)
+		if ago > airS {
+			continue
+		}
+		air += s.seconds
+		if s.correction {
+			ten++
+			if ago <= 60 {
+				minute++
+			}
+		}
+	}
+	if k.correction() && (minute >= perMinute(v.Settings.Level) || ten >= perTen(v.Settings.Level)) {
+		return "budget"
+	}
+	may := airShare * math.Min(airS, airStartS+v.Now.Seconds(v.mem.first))
+	if !k.correction() {
+		may *= praiseShare
+	}
+	if air > may {
+		return "air time"
+	}
+	return ""
+}

@@ -1,0 +1,55 @@
+package cue
+
+import (
+	"fmt"
+	"math"
+
+	"helmcue/internal/boat"
+)
+
+// goodTack: the tack that was finished just now went well.
+type goodTack struct {
+	turn boat.Manoeuvre
+	till boat.Time
+}
+
+const (
+	praiseS     = 180.0 // free praise at most so often
+	wellS       = 60.0  // sailed well before it
+	wellShare   = 0.95
+	goodOverDeg = 12.0
+	goodLengths = 4.0
+)
+
+func (r *goodTack) propose(v *view) (candidate, bool) {
+	for _, m := range v.Finished {
+		if m.Kind == "tack" && m.Settled != nil && m.RecoveredS.OK && m.RecoveredS.Val <= math.Max(12, 4*v.TauS) &&
+			m.OverDeg.Or(0) <= goodOverDeg && m.LostLen.OK && m.LostLen.Val <= goodLengths {
+			r.turn, r.till = m, v.Now.After(8)
+		}
+	}
+	k := candidate{class: praising, since: r.turn.Start, life: 1.5, wait: 4, again: 60}
+	if r.till == 0 || v.Now > r.till {
+		return k, false
+	}
+	k.cue = boat.Cue{Key: boat.Good, Conf: 0.8, WhyCode: "good_tack",
+		Why: fmt.Sprintf("the tack cost %.1f boat lengths and she was back to speed in %.0f s", r.turn.LostLen.Val, r.turn.RecoveredS.Val)}
+	k.done = func() { r.till = 0 }
+	return k, !v.expert() || v.mem.since(boat.Good) > praiseS
+}
+
+// praise: she has been sailed well for a while. Experts are spared it.
+type praise struct{ well spell }
+
+func (r *praise) propose(v *view) (candidate, bool) {
+	off := v.offDeg()
+	r.well.see(v.Now, v.straight() && v.Share.OK && v.Share.Val >= wellShare && leanDeg(v) < leanOutDeg &&
+		(v.Mode == boat.Reaching || off.OK && math.Abs(off.Val) < v.steerBand()))
+	k := candidate{class: praising, since: r.well.since, life: 1.5, wait: 4, again: praiseS}
+	if v.expert() || !r.well.lasted(v.Now, wellS) {
+		return k, false
+	}
+	k.cue = boat.Cue{Key: boat.Good, Conf: 0.7, WhyCode: "sailed_well",
+		Why: fmt.Sprintf("for %.0f s at %.0f %% of what she can do", v.Now.Seconds(r.well.since), 100*v.Share.Val)}
+	return k, true
+}

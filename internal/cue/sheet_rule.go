@@ -1,0 +1,114 @@
+package cue
+
+import (
+	"fmt"
+	"math"
+
+	"helmcue/internal/boat"
+	"helmcue/internal/geo"
+)
+
+// sheetRule: the wind has come to another angle on a held course and speed went
+// with it: lifted, ease; headed, trim. It also eases when leaning out did not
+// bring her upright.
+type sheetRule struct{ eased, trimmed, heeled spell }
+
+const (
+	sheetDeg = 8.0 // change of angle that asks for the sheet
+	sheetS   = 6.0 // given to the sailor to see it alone
+)
+
+func (r *sheetRule) propose(v *view) (candidate, bool) {
+	c := changeOf(v)
+	band := sheetDeg * v.mem.widen(sheet)
+	r.eased.see(v.Now, c.ok && c.deg > keep(r.eased.on, band))
+	r.trimmed.see(v.Now, c.ok && -c.deg > keep(r.trimmed.on, band))
+	r.heeled.see(v.Now, stillHeeled(v))
+	switch {
+	case r.heeled.lasted(v.Now, 2):
+		return r.forHeel(v)
+	case r.eased.lasted(v.Now, sheetS) && c.deg > band:
+		return sheetOrder(v, boat.Ease, r.eased.since, c), true
+	case r.trimmed.lasted(v.Now, sheetS) && -c.deg > band && v.nearDeg() >= v.Target.NoSailUp+nearWindMin:
+		return sheetOrder(v, boat.Trim, r.trimmed.since, c), true
+	}
+	return candidate{}, false
+}
+
+// change is how far the wind came aft on a held course, degrees, and why.
+type change struct {
+	deg   float64 // forward negative
+	wind  float64 // of it by the wind, the rest by the course
+	share float64 // of target speed that went with it
+	ok    bool
+}
+
+// changeOf compares the last seconds with half a minute ago, where both were held
+// courses on the same tack and the speed is worse now.
+func changeOf(v *view) change {
+	if !v.angled() || !v.straight() || v.Wind.SDDeg > 12 || v.Mode != boat.CloseHauled && v.Mode != boat.Reaching {
+		return change{}
+	}
+	if v.Now.Seconds(v.mem.turned) < 40 || !v.past.steady(v.Now, 6, 8) {
+		return change{}
+	}
+	now, then := v.past.in(v.Now, span{5, 0}), v.past.in(v.Now, span{45, 25})
+	a, b := meanAngle(now, twaOf), meanAngle(then, twaOf)
+	sa, sb := mean(now, shareOf), mean(then, shareOf)
+	if !a.OK || !b.OK || !sa.OK || !sb.OK || a.Val*b.Val <= 0 || math.Abs(a.Val) > 150 {
+		return change{}
+	}
+	// The sailor who kept her speed has done it already.
+	if sa.Val > 0.95 || sa.Val > 0.9 && sa.Val > sb.Val-0.05 {
+		return change{}
+	}
+	ha, hb := meanAngle(now, headingOf), meanAngle(then, headingOf)
+	if !ha.OK || !hb.OK {
+		return change{}
+	}
+	side := math.Copysign(1, a.Val)
+	deg := math.Abs(a.Val) - math.Abs(b.Val)
+	byCourse := -side * geo.Diff(hb.Val, ha.Val)
+	return change{deg: deg, wind: deg - byCourse, share: sb.Val - sa.Val, ok: true}
+}
+
+func sheetOrder(v *view, key boat.Key, since boat.Time, c change) candidate {
+	size := boat.Little
+	if math.Abs(c.deg) > 16 {
+		size = boat.More
+	}
+	way, by := "aft", "her course"
+	if c.deg < 0 {
+		way = "forward"
+	}
+	code := "course"
+	if math.Abs(c.wind) > math.Abs(c.deg-c.wind) {
+		code, by = "shift", "the wind"
+	}
+	k := candidate{
+		cue: boat.Cue{Key: key, Variant: string(size), Size: size, Conf: math.Min(0.8, v.angleConf()), WhyCode: code,
+			Why: fmt.Sprintf("the wind came %s by %.0f°, changed by %s, and speed is %.0f %% of what she can do", way, math.Abs(c.deg), by, 100*v.Share.Or(0))},
+		class: steering, since: since, life: 3, wait: math.Max(10, 2*v.TauS) / v.tauFactor(), again: 40,
+		over: math.Abs(c.deg) / sheetDeg,
+	}
+	if v.beginner() {
+		k.cue.Variant, k.cue.Size = "", ""
+	}
+	return k
+}
+
+// stillHeeled says whether she heels too much though leaning out was asked for a
+// while ago.
+func stillHeeled(v *view) bool {
+	ago := v.mem.since(boat.SitOut)
+	return ago >= 8 && ago <= 40 && v.straight() && leanDeg(v) > leanOutDeg
+}
+
+func (r *sheetRule) forHeel(v *view) (candidate, bool) {
+	k := candidate{
+		cue: boat.Cue{Key: boat.Ease, Variant: string(boat.Little), Size: boat.Little, Conf: 0.8, WhyCode: "heel",
+			Why: fmt.Sprintf("heel still %.0f° though leaning out was asked for %.0f s ago", leanDeg(v), v.mem.since(boat.SitOut))},
+		class: steering, since: r.heeled.since, life: 3, wait: 10, again: 20,
+	}
+	return k, true
+}

@@ -1,0 +1,85 @@
+package cue
+
+import (
+	"fmt"
+	"math"
+
+	"helmcue/internal/boat"
+)
+
+// turnWord: one word within the turn, heard when the hand must act: take the
+// sheet in as pressure comes off, or ease it as the sail fills on the new side.
+type turnWord struct{ told boat.Time }
+
+const (
+	handS      = 2.0  // from sensing to hand
+	takeInS    = 1.0  // before the eye, the sheet is taken in
+	takeInLate = 0.5  // less ahead than this, the word comes too late
+	fillDeg    = 30.0 // beyond the eye, the sail fills
+)
+
+func (r *turnWord) propose(v *view) (candidate, bool) {
+	k := candidate{class: turning, since: v.Turn.Start, life: 0.7, wait: 0, again: 5}
+	if v.Turn.Phase != boat.Turning && v.Turn.Phase != boat.PastEye || r.told == v.Turn.Start || !v.Wind.Known || !v.TWADeg.OK {
+		return k, false
+	}
+	if v.Turn.Phase == boat.Turning && !v.Turn.ToEyeS.OK || !v.State.YawDps.OK {
+		return k, false
+	}
+	lead := handS + v.delayS()
+	toEye := v.Turn.ToEyeS.Or(0)
+	switch {
+	case v.Turn.Kind == "tack" && v.Turn.Phase == boat.Turning && toEye <= lead+takeInS && toEye >= takeInS+takeInLate:
+		k.cue = boat.Cue{Key: boat.SheetIn, Conf: 0.7, WhyCode: "pressure_off",
+			Why: fmt.Sprintf("%.1f s to the eye of the wind: the sail goes soft and would flog across", toEye)}
+	case fillsIn(v) <= lead && fillsIn(v) >= 0:
+		k.cue = boat.Cue{Key: boat.EaseOut, Conf: 0.7, WhyCode: "sail_fills",
+			Why: fmt.Sprintf("the sail fills on the new side in about %.1f s", fillsIn(v))}
+	default:
+		return k, false
+	}
+	start := v.Turn.Start
+	k.done = func() { r.told = start }
+	return k, true
+}
+
+// fillsIn returns the seconds until the sail fills on the new side, negative
+// where it has filled or the turn is too slow to tell.
+func fillsIn(v *view) float64 {
+	yaw := math.Abs(v.State.YawDps.Val)
+	if yaw < 4 {
+		return -1
+	}
+	off := math.Abs(v.TWADeg.Val)
+	if v.Turn.Kind == "gybe" {
+		off = 180 - off
+	}
+	if v.Turn.Phase == boat.PastEye {
+		return (fillDeg - off) / yaw
+	}
+	return v.Turn.ToEyeS.Or(0) + fillDeg/yaw
+}
+
+// letRun: through the wind but slow, and already up on the wind again: first
+// speed, then height. Once in each turn.
+type letRun struct {
+	slow spell
+	told boat.Time
+}
+
+func (r *letRun) propose(v *view) (candidate, bool) {
+	after := v.Turn.Phase == boat.JustSteady || v.Turn.Phase == boat.PastEye && v.Now.Seconds(v.Turn.Eye) >= 3
+	r.slow.see(v.Now, after && v.Turn.Kind == "tack" && r.told != v.Turn.Start && v.angled() && v.Target.OK &&
+		v.Share.OK && v.Share.Val < wayShare && math.Abs(v.twa.Val) < v.Target.BeatDeg+8 && math.Abs(v.twa.Val) > 20)
+	rising := v.risingKn()
+	k := candidate{class: turning, since: r.slow.since, life: 2, wait: 6, again: 15}
+	// Gathering way fast enough, she has been let run already.
+	if !r.slow.lasted(v.Now, 1) || rising.OK && rising.Val > 0.5 {
+		return k, false
+	}
+	k.cue = boat.Cue{Key: boat.LetRun, Conf: v.angleConf(), WhyCode: "slow_after_tack",
+		Why: fmt.Sprintf("%.0f s after the tack, %.0f° to the wind, %s", v.Now.Seconds(v.Turn.Eye), math.Abs(v.twa.Val), v.speedWords())}
+	start := v.Turn.Start
+	k.done = func() { r.told = start }
+	return k, true
+}
