@@ -175,7 +175,7 @@ func TestWindOverTime(t *testing.T) {
 	r := Build(m.Session)
 	near(t, "first third", r.Wind.FirstDeg.Val, 358, 1e-6)
 	near(t, "last third", r.Wind.LastDeg.Val, 20, 1e-6)
-	if f := facts(r); f != "2 min 59 s recorded, 3 min of it sailing · wind from 000°, later 020° · 9 knots · 0 tacks" {
+	if f := facts(r); f != "3 min recorded, 3 min of it sailing · wind from 000°, later 020° · 9 knots · 0 tacks" {
 		t.Errorf("facts: %s", f)
 	}
 }

@@ -68,8 +68,7 @@ func (b *ribbon) turns() {
 // words hangs the cues under the lanes. The most urgent choose their place
 // first; where there is none left a cue is a mark alone.
 func (b *ribbon) words() {
-	type place struct{ from, to float64 }
-	var taken [wordRows][]place
+	var k hooks
 	order := make([]int, len(b.r.Said))
 	for i := range order {
 		order[i] = i
@@ -93,16 +92,45 @@ func (b *ribbon) words() {
 		if x+w > b.width && x > w {
 			from, h.Anchor = x-w, "end"
 		}
-		for level := range taken {
-			clash := slices.ContainsFunc(taken[level], func(o place) bool { return from < o.to && o.from < from+w })
-			if !clash {
-				taken[level] = append(taken[level], place{from, from + w})
-				h.Words = c.Words
-				h.WordX = fmt.Sprintf("%.1f", at)
-				h.WordY = fmt.Sprintf("%.0f", wordsTop+float64(level)*wordH+10)
-				break
-			}
+		if level, ok := k.take(c.Words, x, from, from+w); ok {
+			h.Words = c.Words
+			h.WordX = fmt.Sprintf("%.1f", at)
+			h.WordY = fmt.Sprintf("%.0f", wordsTop+float64(level)*wordH+10)
 		}
 		p.Marks = append(p.Marks, h)
 	}
+}
+
+// hooks are the rows in which words hang, and the lines they hang by.
+type hooks struct {
+	words [wordRows][]span
+	lines [wordRows][]float64 // by the row they reach
+}
+
+type span struct{ from, to float64 }
+
+// take finds the first row with room for words from one x to another that hang
+// by a line at x, so that no line runs through words.
+func (k *hooks) take(words string, x, from, to float64) (level int, ok bool) {
+	if words == "" {
+		return 0, false
+	}
+	for level := range k.words {
+		if slices.ContainsFunc(k.words[level], func(o span) bool { return from < o.to && o.from < to }) {
+			continue
+		}
+		clear := true
+		for deeper := level + 1; deeper < wordRows; deeper++ {
+			clear = clear && !slices.ContainsFunc(k.lines[deeper], func(l float64) bool { return l > from+2 && l < to-6 })
+		}
+		for upper := range level {
+			clear = clear && !slices.ContainsFunc(k.words[upper], func(o span) bool { return x > o.from+2 && x < o.to-6 })
+		}
+		if clear {
+			k.words[level] = append(k.words[level], span{from, to})
+			k.lines[level] = append(k.lines[level], x)
+			return level, true
+		}
+	}
+	return 0, false
 }

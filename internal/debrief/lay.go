@@ -22,10 +22,7 @@ func layWords(r *Report, t *tracker, size float64) []spot {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(r.Said[j].Urgency, r.Said[i].Urgency) })
-	taken := []box{
-		{trackW - 130, 0, trackW, 110}, // the wind
-		{0, t.h - 40, trackW / 3, t.h}, // the scale
-	}
+	taken := []box{t.corner, {0, t.h - 16 - size, trackW / 3, t.h}} // the wind, the scale
 	var out []spot
 	for _, i := range order {
 		s := r.Said[i]
@@ -74,10 +71,17 @@ func room(t *tracker, taken []box, w words) (box, spot, bool) {
 		if b.x1 < 4 || b.x2 > t.w-4 || b.y1 < 2 || b.y2 > t.h-2 {
 			continue
 		}
-		if slices.ContainsFunc(taken, b.meets) {
+		if slices.ContainsFunc(taken, b.meets) || t.crossed(b) {
 			continue
 		}
 		return b, spot{X: fmt.Sprintf("%.0f", p.x), Y: fmt.Sprintf("%.0f", p.y), Words: w.text, Anchor: p.anchor}, true
 	}
 	return box{}, spot{}, false
+}
+
+// crossed says whether the track runs through a box.
+func (t *tracker) crossed(b box) bool {
+	return slices.ContainsFunc(t.path, func(p [2]float64) bool {
+		return p[0] > b.x1 && p[0] < b.x2 && p[1] > b.y1 && p[1] < b.y2
+	})
 }

@@ -103,9 +103,17 @@ func title(r Report) string {
 	return "Debrief"
 }
 
+// lastS is how long the session was, its last second counted.
+func (r *Report) lastS() float64 {
+	if len(r.rows) == 0 {
+		return 0
+	}
+	return r.End.Seconds(r.Start) + 1
+}
+
 // facts is the line under the heading.
 func facts(r Report) string {
-	s := spell(r.End.Seconds(r.Start)) + " recorded, " + spell(r.SailedS) + " of it sailing"
+	s := spell(r.lastS()) + " recorded, " + spell(r.SailedS) + " of it sailing"
 	if r.Wind.FirstDeg.OK {
 		first, last := five(r.Wind.FirstDeg.Val), five(r.Wind.LastDeg.Or(r.Wind.FirstDeg.Val))
 		s += " · wind from " + first
@@ -160,7 +168,7 @@ func turnLines(r Report) []turnLine {
 			l.Back = fmt.Sprintf("%.0f s", t.RecoveredS.Val)
 		}
 		if t.LostLengths.OK {
-			l.Lost = lengths(t.LostLengths.Val)
+			l.Lost = fmt.Sprintf("%.1f", math.Max(-99, math.Min(999, t.LostLengths.Val)))
 		}
 		out = append(out, l)
 	}
@@ -188,7 +196,7 @@ func costFacts(r Report) []fact {
 	for _, c := range r.Costs {
 		for _, n := range names {
 			if n.Name == c.What && c.Metres >= 2.5 {
-				out = append(out, fact{n.Value, metres(c.Metres) + ", " + lengths(math.Round(c.Metres/r.LengthM))})
+				out = append(out, fact{n.Value, metres(c.Metres) + ", " + whole(c.Metres/r.LengthM)})
 			}
 		}
 	}

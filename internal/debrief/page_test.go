@@ -80,7 +80,7 @@ func TestPageHoldsTheSession(t *testing.T) {
 	page := html(t, Build(lesson()))
 	for _, want := range []string{"Tuesday afternoon, Wren", "4 tacks", "prepare to tack … two two five", "4.8 lengths",
 		"What could not be seen", "The wind was known for", "let the sheet go", "talk about this one", "wind not known",
-		"Lookout comes first", "wind from 27", "because of its numbers", "angle 36° to 45° off the wind", "UTC"} {
+		"Lookout comes first", "wind from 27", ">4.8<", "because of its numbers", "angle 36° to 45° off the wind", "UTC"} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the page does not say %q", want)
 		}

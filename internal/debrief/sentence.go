@@ -127,7 +127,7 @@ func (r *Report) mostCost() string {
 	for _, c := range r.Costs {
 		sum += c.Metres
 	}
-	much := fmt.Sprintf("about %s (%s) of %s that can be counted", metres(c.Metres), lengths(math.Round(c.Metres/r.LengthM)), metres(sum))
+	much := fmt.Sprintf("about %s (%s) of %s that can be counted", metres(c.Metres), whole(c.Metres/r.LengthM), metres(sum))
 	switch c.What {
 	case CostTacks:
 		return "Most went in the tacks: " + much + "."

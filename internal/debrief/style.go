@@ -20,8 +20,11 @@ h1 { font-size: 1.6rem; } h2 { font-size: 1.15rem; margin-bottom: .5rem; }
 @media (min-width: 50rem) { .two { grid-template-columns: minmax(0, 5fr) minmax(0, 4fr); } }
 table { border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums; }
 caption { text-align: left; padding-bottom: .3rem; }
-th, td { text-align: left; vertical-align: top; padding: .3rem .8rem .3rem 0; border-bottom: 1px solid var(--hair); }
+th, td { text-align: left; vertical-align: top; padding: .3rem .6rem .3rem 0; border-bottom: 1px solid var(--hair); }
+td { text-wrap: balance; } td:last-child, th:last-child { padding-right: 0; }
 thead th { color: var(--soft); font-weight: 400; }
+tbody th { font-weight: 400; }
+table + table, .wide + table { margin-top: 1rem; }
 td .soft { display: block; font-size: .9rem; }
 .strong { font-weight: 700; }
 .wide { overflow-x: auto; }
@@ -41,7 +44,7 @@ svg .bracket { fill: none; stroke: var(--ink); stroke-width: 3; }
 .ribbon svg { flex: none; height: 27.5rem; overflow: visible; font-size: 14px; }
 .ribbon .piece { width: 37.5rem; } .ribbon .names { width: 4.4rem; position: sticky; left: 0; z-index: 1; background: var(--paper); border-right: 1px solid var(--hair); overflow: hidden; }
 .ribbon .paper { display: none; }
-.track { width: 100%; height: auto; }
+.track { width: 100%; min-width: 17rem; height: auto; }
 .track .t0 { stroke-width: 1.2; stroke-dasharray: 3 4; } .track .t1 { stroke-width: 1.2; } .track .t2 { stroke-width: 2.6; } .track .t3 { stroke-width: 4.5; } .track .t4 { stroke-width: 7; }
 .track .spot { fill: var(--mark); } .track .wind { stroke: var(--mark); stroke-width: 4; } .track .head { fill: var(--mark); }
 .track .end { fill: var(--ink); } .track .start { fill: var(--paper); stroke: var(--ink); stroke-width: 2.5; }
@@ -49,6 +52,7 @@ svg .bracket { fill: none; stroke: var(--ink); stroke-width: 3; }
 .track text { font-size: 15px; } .track .slim { display: none; }
 @media (max-width: 50rem) { .track text { font-size: 24px; } }
 @media (max-width: 34rem) { .track text { font-size: 26px; } .track .slim { display: inline; } .track .words { display: none; } }
+@media (max-width: 34rem) { .card { padding: .7rem .75rem; } main { padding: .6rem; } th, td { padding-right: .4rem; } }
 @media print {
  :root { font-size: 10pt; } main { padding: 0; } .card { break-inside: avoid; border-width: 1px; } .card.long { break-inside: auto; }
  .ribbon { display: block; overflow: visible; } .ribbon .names { display: none; } .ribbon .paper { display: inline; }

@@ -19,8 +19,8 @@ const pageText = `{{define "page"}}<!DOCTYPE html>
 {{end}}`
 
 const tablesText = `{{define "turns"}}<section class="card" aria-labelledby="tacks"><h2 id="tacks">Tacks and time on target</h2>
-{{if .Turned}}<div class="wide" tabindex="0" role="region" aria-label="table of tacks and gybes"><table><thead><tr><th scope="col">at</th><th scope="col">turn</th><th scope="col">through</th><th scope="col">back to speed</th><th scope="col">lost</th></tr></thead><tbody>
-{{range .Turned}}<tr><td>{{.Time}}</td><td>{{.Kind}}{{if .To}} to {{.To}}{{end}}</td><td>{{.Turn}}</td><td>{{.Back}}</td><td>{{.Lost}}</td></tr>
+{{if .Turned}}<div class="wide" tabindex="0" role="region" aria-label="table of tacks and gybes"><table><thead><tr><th scope="col">at</th><th scope="col">tack</th><th scope="col">through</th><th scope="col">back to speed</th><th scope="col">lengths lost</th></tr></thead><tbody>
+{{range .Turned}}<tr><td>{{.Time}}</td><td>{{if ne .Kind "tack"}}{{.Kind}} {{end}}{{if .To}}to {{.To}}{{else if eq .Kind "tack"}}tack{{end}}</td><td>{{.Turn}}</td><td>{{.Back}}</td><td>{{.Lost}}</td></tr>
 {{end}}</tbody></table></div>{{else}}<p>No tack or gybe was seen.</p>{{end}}
 {{if .Times}}<table><caption>Time on target, turns left out</caption><tbody>{{range .Times}}<tr><th scope="row" class="soft">{{.Name}}</th><td>{{.Value}}</td></tr>{{end}}</tbody></table>{{else}}<p>Time on target is not known: it needs the wind.</p>{{end}}
 {{if .Lost}}<table><caption>Metres lost</caption><tbody>{{range .Lost}}<tr><th scope="row" class="soft">{{.Name}}</th><td>{{.Value}}</td></tr>{{end}}</tbody></table>{{end}}
@@ -32,7 +32,7 @@ const tablesText = `{{define "turns"}}<section class="card" aria-labelledby="tac
 {{end}}</tbody></table>{{else}}<p>Nothing was said.</p>{{end}}</section>{{end}}`
 
 const ribbonText = `{{define "ribbon"}}{{if .Pieces}}<section class="card long" aria-labelledby="rib"><h2 id="rib">The session along time</h2>
-<p class="soft">Angle off the wind, speed (the line is what she could do), heel and wind; brackets are turns with what they lost; marks are cues. Scroll it sideways.</p>
+<p class="soft">Angle off the wind (above the line: wind from starboard), speed (the line is what she could do), heel and wind direction; brackets are turns with what they lost; marks are cues.</p>
 <div class="ribbon" tabindex="0" role="region" aria-label="ribbon of the session, scrolls sideways">
 <svg class="names" viewBox="0 0 70 {{.RibbonH}}" aria-hidden="true">{{range .LaneYs}}<text x="0" y="{{.Mid}}">{{.Name}}</text>{{if .TopWords}}<text class="faint" x="0" y="{{.UpperY}}" font-size="11">{{.TopWords}}</text><text class="faint" x="0" y="{{.LowerY}}" font-size="11">{{.LowWords}}</text>{{end}}{{end}}</svg>
 {{$page := .}}{{range .Pieces}}<svg class="piece" viewBox="0 0 600 {{$page.RibbonH}}" role="img" aria-label="{{.Label}}">
@@ -45,12 +45,12 @@ const ribbonText = `{{define "ribbon"}}{{if .Pieces}}<section class="card long" 
 </svg>{{end}}</div></section>{{end}}{{end}}`
 
 const trackText = `{{define "track"}}<section class="card" aria-labelledby="trk"><h2 id="trk">The track</h2>{{with .Track}}
-<svg class="track" viewBox="0 0 {{.W}} {{.H}}" role="img" aria-label="track, north up, thicker where she was nearer to the speed she could do">
+<div class="wide" tabindex="0" role="region" aria-label="the track"><svg class="track" viewBox="0 0 {{.W}} {{.H}}" role="img" aria-label="track, north up, thicker where she was nearer to the speed she could do">
 {{range .Lines}}<polyline class="{{.Class}}" points="{{.Points}}"/>{{end}}
 {{range .Said}}<circle class="spot" cx="{{.X}}" cy="{{.Y}}" r="3.5"/>{{end}}
 <circle class="start" cx="{{.Start.X}}" cy="{{.Start.Y}}" r="6"/><circle class="end" cx="{{.End.X}}" cy="{{.End.Y}}" r="6"/>
 <g class="words">{{range .Wide}}<text class="halo" x="{{.X}}" y="{{.Y}}" text-anchor="{{.Anchor}}"{{if .Strong}} font-weight="700"{{end}}>{{.Words}}</text>{{end}}</g>
 <g class="slim">{{range .Slim}}<text class="halo" x="{{.X}}" y="{{.Y}}" text-anchor="{{.Anchor}}"{{if .Strong}} font-weight="700"{{end}}>{{.Words}}</text>{{end}}</g>
 <line class="ink" x1="{{.Scale.X1}}" y1="{{.Scale.Y}}" x2="{{.Scale.X2}}" y2="{{.Scale.Y}}"/><text x="{{.Scale.X1}}" y="{{.Scale.Y}}" dy="-6">{{.Scale.Words}}</text>
-{{with .Wind}}<line class="wind" x1="{{.X1}}" y1="{{.Y1}}" x2="{{.X2}}" y2="{{.Y2}}"/><path class="head" d="{{.Head}}"/><text x="{{.TextX}}" y="{{.TextY}}" text-anchor="end">{{.Words}}</text>{{end}}
-</svg><p class="soft">North is up. The line is thicker where she was nearer to the speed she could do, dashed where that is not known; the ring is the start, the disc the end.</p>{{else}}<p>No position was heard, so there is no track.</p>{{end}}</section>{{end}}`
+{{with .Wind}}<line class="wind" x1="{{.X1}}" y1="{{.Y1}}" x2="{{.X2}}" y2="{{.Y2}}"/><path class="head" d="{{.Head}}"/><text x="{{.TextX}}" y="{{.TextY}}" text-anchor="middle">{{.Words}}</text>{{end}}
+</svg></div><p class="soft">North is up. The line is thicker where she was nearer to the speed she could do, dashed where that is not known; the ring is the start, the disc the end.</p>{{else}}<p>No position was heard, so there is no track.</p>{{end}}</section>{{end}}`

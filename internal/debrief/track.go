@@ -50,6 +50,8 @@ type tracker struct {
 	perM       float64
 	w, h       float64
 	offE, offN float64
+	path       [][2]float64 // places on the page along the track, close enough to see what it runs through
+	corner     box          // with least of the track in it: the wind stands there
 }
 
 func newTracker(rows []row) (*tracker, bool) {
@@ -80,7 +82,48 @@ func newTracker(rows []row) (*tracker, bool) {
 	t.h = math.Max(300, float64(spanN*t.perM)+2*trackEdge)
 	t.offE = (t.w - float64((maxE-t.minE)*t.perM)) / 2
 	t.offN = (t.h - float64((t.maxN-t.minN)*t.perM)) / 2
+	t.walk(rows)
+	t.choose()
 	return t, true
+}
+
+// walk fills path, with a place every few units also where rows are far apart.
+func (t *tracker) walk(rows []row) {
+	const step = 6.0
+	for _, w := range rows {
+		if !w.posOK {
+			continue
+		}
+		x, y := t.at(w.pos)
+		if n := len(t.path); n > 0 {
+			from := t.path[n-1]
+			d := math.Hypot(x-from[0], y-from[1])
+			if d < step {
+				continue
+			}
+			for f := step; f < d && d < 2*trackW; f += step {
+				t.path = append(t.path, [2]float64{from[0] + (x-from[0])*f/d, from[1] + (y-from[1])*f/d})
+			}
+		}
+		t.path = append(t.path, [2]float64{x, y})
+	}
+}
+
+// choose takes the corner for the wind; bottom left is the scale's.
+func (t *tracker) choose() {
+	const wide, high = 150, 112
+	least := -1
+	for _, c := range []box{{trackW - wide, 0, trackW, high}, {0, 0, wide, high}, {trackW - wide, t.h - high, trackW, t.h}} {
+		n := 0
+		for _, p := range t.path {
+			if p[0] > c.x1 && p[0] < c.x2 && p[1] > c.y1 && p[1] < c.y2 {
+				n++
+			}
+		}
+		if least < 0 || n < least {
+			least, t.corner = n, c
+		}
+	}
 }
 
 func (t *tracker) at(p geo.Position) (x, y float64) {
@@ -176,24 +219,24 @@ func newScale(t *tracker) scale {
 	return scale{"12", fmt.Sprintf("%.1f", 12+float64(length*t.perM)), fmt.Sprintf("%.0f", t.h-12), words}
 }
 
-// windArrow flies with the mean wind in the corner with most room: top right.
+// windArrow flies with the last of the wind, in the corner with most room.
 func windArrow(r *Report, t *tracker) *arrow {
 	if !r.Wind.LastDeg.OK {
 		return nil
 	}
 	sin, cos := math.Sincos(geo.Rad(r.Wind.LastDeg.Val))
-	const cx, cy, half = trackW - 46, 46, 28.0
+	const half = 28.0
+	cx, cy := (t.corner.x1+t.corner.x2)/2, t.corner.y1+42
 	f := func(along, across float64) string {
 		return fmt.Sprintf("%.1f %.1f", cx-along*sin-across*cos, cy+along*cos-across*sin)
 	}
-	a := &arrow{
+	return &arrow{
 		X1: fmt.Sprintf("%.1f", cx+half*sin), Y1: fmt.Sprintf("%.1f", cy-half*cos),
 		X2: fmt.Sprintf("%.1f", cx-half*sin), Y2: fmt.Sprintf("%.1f", cy+half*cos),
 		Head:  "M" + f(half+4, 0) + "L" + f(half-12, 7) + "L" + f(half-12, -7) + "Z",
-		TextX: fmt.Sprintf("%.0f", trackW-8), TextY: "100",
-		Words: "wind from " + five(r.Wind.LastDeg.Val),
+		TextX: fmt.Sprintf("%.0f", cx), TextY: fmt.Sprintf("%.0f", t.corner.y1+100),
+		Words: "wind " + five(r.Wind.LastDeg.Val),
 	}
-	return a
 }
 
 // seat returns where a cue was heard on the page.

@@ -65,6 +65,9 @@ func lengths(n float64) string {
 	return "1 length"
 }
 
+// whole writes a sum of losses in whole lengths.
+func whole(n float64) string { return count(int(math.Round(math.Min(n, 1e9))), "length", "lengths") }
+
 func count(n int, one, many string) string {
 	if n == 1 {
 		return "1 " + one
