@@ -89,7 +89,7 @@ func (b *ribbon) words() {
 		}
 		w := letterW*float64(len([]rune(c.Words))) + 10
 		from := x
-		if x+w > b.width && x > w {
+		if x > w && (x+w > b.width || at+w > pieceW && at > w) { // on paper a piece ends where the page does
 			from, h.Anchor = x-w, "end"
 		}
 		if level, ok := k.take(c.Words, x, from, from+w); ok {

@@ -57,5 +57,6 @@ svg .bracket { fill: none; stroke: var(--ink); stroke-width: 3; }
  :root { font-size: 10pt; } main { padding: 0; } .card { break-inside: avoid; border-width: 1px; } .card.long { break-inside: auto; }
  .ribbon { display: block; overflow: visible; } .ribbon .names { display: none; } .ribbon .paper { display: inline; }
  .ribbon .piece { width: 100%; height: auto; break-inside: avoid; margin-bottom: 1rem; }
+ .track text { font-size: 13px; } .track .slim { display: none; } .track .words { display: inline; }
  tr { break-inside: avoid; } a { color: inherit; text-decoration: none; } }
 `

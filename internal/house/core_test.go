@@ -35,7 +35,8 @@ func TestImpureCodeIsNamed(t *testing.T) {
 func impure(t *testing.T, patterns ...string) []string {
 	t.Helper()
 	loaded, err := packages.Load(&packages.Config{
-		Mode: packages.NeedName | packages.NeedFiles | packages.NeedSyntax | packages.NeedTypes | packages.NeedTypesInfo | packages.NeedImports | packages.NeedDeps,
+		Mode: packages.NeedName | packages.NeedFiles | packages.NeedCompiledGoFiles | packages.NeedImports |
+			packages.NeedTypes | packages.NeedTypesSizes | packages.NeedSyntax | packages.NeedTypesInfo,
 	}, patterns...)
 	if err != nil {
 		t.Fatal(err)

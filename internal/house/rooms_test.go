@@ -38,11 +38,11 @@ func rooms() []room {
 
 		{"internal/config", false, []string{"boat", "polar"}},
 		{"internal/feed", false, append(format, "nmea")},
-		{"internal/pairing", false, nil},
-		{"internal/server", false, []string{"boat", "phonemsg", "clock", "pairing"}}, // pairing: the one sideways import, for the roles of tokens
+		{"internal/pairing", false, []string{"phonemsg"}},                            // for the roles
+		{"internal/server", false, []string{"boat", "phonemsg", "clock", "pairing"}}, // pairing: the one sideways import
 		{"internal/speaker", false, []string{"boat"}},
 		{"web", false, nil},
-		{"voices", false, nil},
+		{"voices", false, []string{"loudness", "phrase"}},
 	}
 }
 
@@ -51,7 +51,7 @@ func wirers() []string { return []string{"internal/app", "internal/replay", "cmd
 
 // pureStandard is the part of the standard library that the core may use.
 func pureStandard() []string {
-	return []string{"bytes", "cmp", "container/heap", "encoding/base64", "encoding/csv", "encoding/json", "errors", "fmt",
+	return []string{"bufio", "bytes", "cmp", "container/heap", "encoding/base64", "encoding/csv", "encoding/json", "errors", "fmt",
 		"html", "html/template", "io", "iter", "maps", "math", "math/bits", "math/cmplx", "math/rand/v2",
 		"slices", "sort", "strconv", "strings", "time", "unicode", "unicode/utf8"}
 }
