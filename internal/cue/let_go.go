@@ -13,7 +13,7 @@ type letGo struct {
 	steep  spell
 	rising spell
 	lastT  boat.Time
-	rate   float64 // degrees a second, smoothed over half a second
+	rate   float64 // degrees a second, smoothed over a fifth of a second
 	heel   boat.Reading
 }
 
@@ -21,7 +21,8 @@ const (
 	steepS     = 1.5
 	soonDeg    = 25.0
 	risingDps  = 4.0
-	risingS    = 0.3
+	risingS    = 0.5
+	slapDps    = 40.0 // faster is a slap of a wave or a knock on the phone
 	hysterDeg  = 3.0
 	overturned = 70.0 // she lies on her side: the sheet is no longer the matter
 )
@@ -63,8 +64,9 @@ func (r *letGo) propose(v *view) (candidate, bool) {
 func (r *letGo) follow(t boat.Time, deg float64) {
 	dt := t.Seconds(r.lastT)
 	if r.heel.OK && dt > 0 && dt <= 1.5 {
-		part := math.Min(1, dt/0.5)
-		r.rate += float64(part * ((deg-r.heel.Val)/dt - r.rate))
+		part := math.Min(1, dt/0.2)
+		now := math.Max(-slapDps, math.Min(slapDps, (deg-r.heel.Val)/dt))
+		r.rate += float64(part * (now - r.rate))
 	} else if dt > 1.5 {
 		r.rate = 0
 	}

@@ -18,6 +18,7 @@ type luffTest struct {
 const (
 	heldS      = 20.0
 	heldDeg    = 8.0
+	slowForS   = 8.0 // before trim is asked about
 	testGapS   = 60.0
 	testGapMax = 300.0
 )
@@ -28,7 +29,7 @@ func (r *luffTest) propose(v *view) (candidate, bool) {
 	}
 	r.course.see(v.Now, v.straight() && wantsTest(v) && v.past.steady(v.Now, heldS, heldDeg))
 	gap := math.Min(testGapMax, testGapS*float64(int(1)<<min(r.asked, 3)))
-	if !r.course.on || v.mem.since(boat.LuffTest) < gap || v.mem.since(boat.Ease, boat.Trim) < 30 {
+	if !r.course.lasted(v.Now, slowForS) || v.mem.since(boat.LuffTest) < gap || v.mem.since(boat.Ease, boat.Trim) < 30 {
 		return candidate{}, false
 	}
 	k := candidate{
@@ -48,7 +49,7 @@ func (r *luffTest) propose(v *view) (candidate, bool) {
 // right angle, or no wind known to compare with.
 func wantsTest(v *view) bool {
 	if v.blind() {
-		return true
+		return v.Now.Seconds(v.ModeSince) >= heldS
 	}
 	if !v.angled() || !v.Share.OK {
 		return false

@@ -27,8 +27,8 @@ type shiftRule struct {
 const (
 	shiftRefS  = 300.0 // the mean forgets so slowly
 	shiftRefIn = 20.0  // taken over at least so long before anything is called
-	shiftDrift = 1.0   // scales a second that are not a shift
-	shiftBar   = 12.0
+	shiftDrift = 1.5   // scales a second that are not a shift
+	shiftBar   = 25.0
 	shiftLeast = 5.0 // degrees
 )
 

@@ -14,6 +14,7 @@ type steerRule struct{ low, high, deep spell }
 
 const (
 	offForS    = 6.0
+	mendingDeg = 2.5
 	keepPart   = 0.7  // of the dead band, until the reason is given up
 	paysPart   = 0.97 // of the best made good to windward, from which lower is no fault
 	pinchShare = 0.92 // of target speed, below which high is pinching
@@ -62,10 +63,10 @@ func pays(v *view) bool {
 }
 
 // mending says whether her angle has moved the right way (way +1 is off the wind)
-// by three degrees in the last four seconds.
+// in the last three seconds.
 func (r *steerRule) mending(v *view, way float64) bool {
-	then := meanAngle(v.past.in(v.Now, span{6.5, 4}), twaOf)
-	return !then.OK || way*(math.Abs(v.twa.Val)-math.Abs(then.Val)) >= 3
+	now, then := meanAngle(v.past.in(v.Now, span{1.2, 0}), twaOf), meanAngle(v.past.in(v.Now, span{4.2, 3}), twaOf)
+	return !now.OK || !then.OK || way*(math.Abs(now.Val)-math.Abs(then.Val)) >= mendingDeg
 }
 
 func (r *steerRule) headUp(v *view, off, band float64) (candidate, bool) {

@@ -70,7 +70,7 @@ type letRun struct {
 func (r *letRun) propose(v *view) (candidate, bool) {
 	after := v.Turn.Phase == boat.JustSteady || v.Turn.Phase == boat.PastEye && v.Now.Seconds(v.Turn.Eye) >= 3
 	r.slow.see(v.Now, after && v.Turn.Kind == "tack" && r.told != v.Turn.Start && v.angled() && v.Target.OK &&
-		v.Share.OK && v.Share.Val < wayShare && math.Abs(v.twa.Val) < v.Target.BeatDeg+8 && math.Abs(v.twa.Val) > 20)
+		v.Share.OK && v.Share.Val < wayShare && math.Max(math.Abs(v.twa.Val), math.Abs(v.TWADeg.Val)) < v.Target.BeatDeg+8 && math.Abs(v.twa.Val) > 20)
 	rising := v.risingKn()
 	k := candidate{class: turning, since: r.slow.since, life: 2, wait: 6, again: 15}
 	// Gathering way fast enough, she has been let run already.

@@ -15,7 +15,7 @@ const (
 	leanOutDeg  = 18.0 // a small boat sails best nearly upright
 	outS        = 3.0
 	flatDeg     = 3.0
-	flatS       = 10.0
+	flatS       = 6.0
 	windwardDeg = 8.0
 	windwardS   = 4.0
 )

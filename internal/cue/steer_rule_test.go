@@ -1,0 +1,104 @@
+package cue
+
+import (
+	"testing"
+
+	"helmcue/internal/boat"
+)
+
+// low sails so far below the best angle, slower in what she makes good.
+func low(off, share float64) func(*Situation, float64) {
+	return func(s *Situation, _ float64) { s.angle(44 + off); s.pace(share) }
+}
+
+func TestOffTheBestAngle(t *testing.T) {
+	both := func(fs ...func(*Situation, float64)) func(*Situation, float64) {
+		return func(s *Situation, at float64) {
+			for _, f := range fs {
+				f(s, at)
+			}
+		}
+	}
+	set := func(f func(*Situation)) func(*Situation, float64) { return func(s *Situation, _ float64) { f(s) } }
+	for _, tc := range []struct {
+		name  string
+		level boat.Level
+		each  func(*Situation, float64)
+		want  string // key:variant, or empty for silence on the helm
+	}{
+		{"12 low", boat.Improver, low(12, 0.96), "head_up:10"},
+		{"8 low", boat.Improver, low(8, 0.9), "head_up:5"},
+		{"12 low, beginner", boat.Beginner, low(12, 0.96), "head_up:little"},
+		{"8 low, beginner", boat.Beginner, low(8, 0.85), ""},
+		{"3 low", boat.Expert, low(3, 0.9), ""},
+		{"on port tack", boat.Improver, func(s *Situation, _ float64) { s.angle(-56); s.pace(0.96) }, "head_up:10"},
+		{"low and it pays", boat.Improver, low(8, 1.3), ""},
+		{"low and slow", boat.Improver, low(12, 0.55), ""},
+		{"low, speed not known", boat.Improver, both(low(12, 1), set(func(s *Situation) { s.Share = boat.Reading{} })), ""},
+		{"low on a doubtful wind", boat.Improver, both(low(12, 0.9), set(func(s *Situation) { s.Wind.SDDeg, s.Wind.LoDeg, s.Wind.HiDeg = 9, 345, 15 })), ""},
+		{"low on an unknown wind", boat.Improver, both(low(12, 0.9), set(func(s *Situation) { s.Wind.Known, s.TWADeg = false, boat.Reading{} })), ""},
+		{"low, the interval reaches the dead sector", boat.Improver, both(low(12, 0.9), set(func(s *Situation) { s.Wind.LoDeg = 338 })), ""},
+		{"pinching", boat.Improver, func(s *Situation, _ float64) { s.angle(36); s.pace(0.7) }, "bear_away:5"},
+		{"pinching, beginner", boat.Beginner, func(s *Situation, _ float64) { s.angle(32); s.pace(0.6) }, "bear_away:little"},
+		{"high with good speed", boat.Improver, func(s *Situation, _ float64) { s.angle(34); s.pace(1) }, ""},
+		{"well sailed", boat.Expert, low(0, 1), ""},
+		{"deep on the run", boat.Improver, func(s *Situation, _ float64) { s.mode(boat.Running); s.angle(172); s.pace(0.8) }, "head_up:little"},
+		{"deep on the run, beginner", boat.Beginner, func(s *Situation, _ float64) { s.mode(boat.Running); s.angle(172); s.pace(0.8) }, ""},
+		{"a reach has no best angle", boat.Improver, func(s *Situation, _ float64) { s.mode(boat.Reaching); s.angle(100); s.pace(1) }, ""},
+		{"low over the limit", boat.Improver, both(low(12, 0.96), set(func(s *Situation) { s.Wind.SpeedKn = boat.Some(19) })), ""},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			sc := newScene(t, tc.level).run(14, tc.each)
+			if tc.want == "" {
+				sc.never(boat.HeadUp, boat.BearAway)
+				return
+			}
+			if got := sc.keys(); len(got) == 0 || got[0] != tc.want {
+				t.Fatalf("said %v, want %s", got, tc.want)
+			}
+			if at := sc.cues[0].T.Seconds(sc.s.Now) + 14; at < 5.5 || at > 9 {
+				t.Errorf("said after %.1f s, want between 6 and 9", at)
+			}
+		})
+	}
+}
+
+func TestWhatIsMendingIsNotTold(t *testing.T) {
+	sc := newScene(t, boat.Improver)
+	sc.run(6, func(s *Situation, at float64) { s.angle(44 + 2.5*at); s.pace(0.9) })
+	sc.run(10, func(s *Situation, at float64) { s.angle(59 - 1.6*at); s.pace(0.9) })
+	sc.never(boat.HeadUp)
+}
+
+func TestLowSaysItsNumbers(t *testing.T) {
+	sc := newScene(t, boat.Improver).run(12, low(12, 0.96))
+	c := sc.first(boat.HeadUp)
+	if want := "12° below her best angle of 44° to the wind, speed is fine"; c.Why != want {
+		t.Errorf("why %q, want %q", c.Why, want)
+	}
+	if c.Amount.Val != 10 || c.Urgency != boat.Steer || c.WhyCode != "low" {
+		t.Errorf("cue %+v", c)
+	}
+}
+
+func TestThreeGoodAnswersWidenTheBand(t *testing.T) {
+	sc := newScene(t, boat.Improver)
+	sc.c.mem.answers[helm] = 3
+	sc.run(14, low(6, 0.9)).never(boat.HeadUp)
+	sc.run(14, low(9, 0.9))
+	sc.first(boat.HeadUp)
+}
+
+func TestJustOutOfATurnTheCourseIsNotJudged(t *testing.T) {
+	sc := newScene(t, boat.Improver)
+	start := sc.s.Now
+	sc.run(3, func(s *Situation, _ float64) { s.turn("tack", boat.Turning, start) })
+	sc.cues = nil
+	sc.run(11, func(s *Situation, at float64) {
+		s.turn("tack", boat.NoTurn, start)
+		s.mode(boat.CloseHauled)
+		s.angle(-58)
+		s.pace(0.9)
+	})
+	sc.never(boat.HeadUp)
+}

@@ -1,0 +1,103 @@
+package cue
+
+import (
+	"testing"
+
+	"helmcue/internal/boat"
+)
+
+// tacks turns a scene through the wind at yaw degrees a second, from 44° to 50°
+// on the other side, and returns when the eye was.
+func (sc *scene) tacks(yaw float64, each func(*Situation)) boat.Time {
+	start := sc.s.Now
+	eye := start.After(44 / yaw)
+	sc.run(94/yaw, func(s *Situation, at float64) {
+		off := 44 - float64(yaw*at)
+		phase := boat.Turning
+		if off < 0 {
+			phase = boat.PastEye
+		}
+		s.turn("tack", phase, start)
+		s.Turn.Eye = eye
+		if off > 0 && 44-off > 12 {
+			s.Turn.ToEyeS = boat.Some(off / yaw)
+		}
+		s.State.YawDps = boat.Some(yaw)
+		s.angle(off)
+		s.pace(max(0.5, 1-at*0.1))
+		if each != nil {
+			each(s)
+		}
+	})
+	return eye
+}
+
+func TestOneWordInTheTurn(t *testing.T) {
+	t.Run("slow turn: the sheet comes in before the eye", func(t *testing.T) {
+		sc := newScene(t, boat.Beginner)
+		eye := sc.tacks(10, nil)
+		c := sc.first(boat.SheetIn)
+		// Two seconds from sensing to hand, and the hand is to act about a second before the eye.
+		if lead := eye.Seconds(c.T); lead < 2.5 || lead > 3.6 {
+			t.Errorf("said %.1f s before the eye, want about 3.3", lead)
+		}
+		sc.never(boat.EaseOut)
+		if c.Expires != c.T+700 || c.Urgency != boat.InTurn {
+			t.Errorf("expires after %d ms at urgency %v", c.Expires-c.T, c.Urgency)
+		}
+	})
+	t.Run("quick turn: too late to take it in, ease as it fills", func(t *testing.T) {
+		sc := newScene(t, boat.Beginner)
+		eye := sc.tacks(25, nil)
+		c := sc.first(boat.EaseOut)
+		fills := eye.After(30.0 / 25)
+		if lead := fills.Seconds(c.T); lead < 1 || lead > 2.6 {
+			t.Errorf("said %.1f s before the sail fills, want about 2.3", lead)
+		}
+	})
+	t.Run("a late loudspeaker is spoken to earlier", func(t *testing.T) {
+		lead := func(delay float64) float64 {
+			sc := newScene(t, boat.Beginner)
+			sc.s.Settings.DelayS = delay
+			eye := sc.tacks(7, nil)
+			return eye.Seconds(sc.first(boat.SheetIn).T)
+		}
+		if d := lead(1.0) - lead(0.1); d < 0.7 || d > 1.1 {
+			t.Errorf("0.9 s more delay gave %.1f s more lead", d)
+		}
+	})
+	t.Run("wind unknown", func(t *testing.T) {
+		sc := newScene(t, boat.Beginner)
+		sc.tacks(10, func(s *Situation) { s.Wind.Known, s.TWADeg = false, boat.Reading{} })
+		sc.silent()
+	})
+	t.Run("quiet", func(t *testing.T) {
+		sc := newScene(t, boat.Beginner)
+		sc.c.Answer(sc.s.Now, boat.Answer{Knocks: 3})
+		sc.tacks(10, nil)
+		sc.silent()
+	})
+}
+
+func TestLetRun(t *testing.T) {
+	for _, tc := range []struct {
+		name  string
+		off   float64
+		share float64
+		says  bool
+	}{
+		{"up on the wind and slow", -42, 0.6, true},
+		{"low and slow gathers way by itself", -60, 0.6, false},
+		{"way on", -44, 0.9, false},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			sc := newScene(t, boat.Improver)
+			sc.tackTo(boat.JustSteady, func(s *Situation, _ float64) { s.angle(tc.off); s.pace(tc.share) })
+			if tc.says {
+				sc.first(boat.LetRun)
+			} else {
+				sc.never(boat.LetRun)
+			}
+		})
+	}
+}
