@@ -83,8 +83,19 @@ func (e *Estimator) step(t boat.Time, leastS float64) {
 	if !e.begun || t <= e.now || t.Seconds(e.now) < leastS {
 		return
 	}
-	e.dir.spread(t.Seconds(e.now))
+	e.dir.spread(t.Seconds(e.now), e.swing())
 	e.now, e.stale = t, true
+}
+
+// swing is by how much the wind's direction wanders faster than in a breeze.
+// Instruments follow the wind of the minute, and in light air that swings widely
+// (common practice, no source); what a person says is meant for longer.
+func (e *Estimator) swing() float64 {
+	const breezeKn, utmost = 8.0, 2.5
+	if e.by != byInstrument || !e.speed.ok {
+		return 1
+	}
+	return math.Min(utmost, math.Max(1, breezeKn/math.Max(1, e.speed.kn)))
 }
 
 // fact is one statement about the direction.
@@ -98,7 +109,7 @@ type fact struct {
 
 func (e *Estimator) learn(f fact) {
 	if !e.begun {
-		e.begun, e.now = true, f.t
+		e.begun, e.now, e.fact = true, f.t, f.t
 	}
 	e.step(f.t, 0.001)
 	e.dir.doubt(f.doubt)
@@ -137,4 +148,10 @@ func (e *Estimator) widened() (loDeg, widthDeg float64) {
 
 func tenth(v float64) float64 { return math.Round(v*10) / 10 }
 
-func direction(deg float64) float64 { return geo.Wrap360(tenth(deg)) }
+// direction rounds to a tenth within 0 to 360.
+func direction(deg float64) float64 {
+	if d := tenth(geo.Wrap360(deg)); d < 360 {
+		return d
+	}
+	return 0
+}

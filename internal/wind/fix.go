@@ -16,27 +16,28 @@ const (
 	mostKn     = 80.0
 	headWayKn  = 3.0 // faster than this no boat lies head to wind
 	fixSysDeg  = 3.0 // a person who says it twice is no surer by half
-	fixWild    = 0.002
 )
 
 // method is one way in which a fix comes about: how sure it is of direction and
 // speed where the fix does not say, and by how much it makes us doubt what was
-// believed. All common practice, no source.
+// believed. A person who taps now has a reason to; a forecast knows nothing of the
+// lake. All common practice, no source.
 type method struct {
 	name  string
 	sdDeg float64
 	sdKn  float64 // at least; a quarter of the speed where that is more, save for a meter
 	doubt float64
+	wild  float64 // share of such fixes that are plainly wrong
 }
 
 func methods() []method {
 	return []method{
-		{"hand", 10, 2, 0.1},
-		{"pointed", 8, 2, 0.1},
-		{"head_to_wind", 5, 2, 0.1},
-		{"meter", 10, 1, 0.1},
-		{"chase", 12, 2, 0.1},
-		{"forecast", 30, 4, 0.01},
+		{"hand", 10, 2, 0.1, 0.002},
+		{"pointed", 8, 2, 0.1, 0.002},
+		{"head_to_wind", 5, 2, 0.1, 0.002},
+		{"meter", 10, 1, 0.1, 0.002},
+		{"chase", 12, 2, 0.1, 0.002},
+		{"forecast", 30, 4, 0, 0.1},
 	}
 }
 
@@ -61,7 +62,7 @@ func (e *Estimator) Fix(t boat.Time, f boat.WindFix, s boat.State) (refused stri
 	if dir.OK {
 		sd := math.Max(leastSDDeg, f.SDDeg.Or(m.sdDeg))
 		own := math.Sqrt(math.Max(leastSDDeg*leastSDDeg, sd*sd-fixSysDeg*fixSysDeg))
-		e.learn(fact{t: t, by: byFix, sysDeg: math.Min(fixSysDeg, sd), doubt: m.doubt, likely: near(dir.Val, own, fixWild)})
+		e.learn(fact{t: t, by: byFix, sysDeg: math.Min(fixSysDeg, sd), doubt: m.doubt, likely: near(dir.Val, own, m.wild)})
 	}
 	if f.Kn.OK {
 		sd := math.Max(m.sdKn, 0.25*f.Kn.Val)

@@ -31,13 +31,14 @@ func (g *grid) clear() {
 	}
 }
 
-// spread lets the wind drift and jump for some seconds.
-func (g *grid) spread(seconds float64) {
+// spread lets the wind drift and jump for some seconds, drifting swing times as
+// far as usual.
+func (g *grid) spread(seconds, swing float64) {
 	if seconds >= forgetS {
 		g.clear()
 		return
 	}
-	variance := float64(driftDeg2S*seconds) / (binDeg * binDeg)
+	variance := driftDeg2S * seconds * swing * swing / (binDeg * binDeg)
 	passes := math.Ceil(variance / 0.4)
 	share := variance / passes / 2 // to each neighbour, at most 0.2
 	for range int(passes) {

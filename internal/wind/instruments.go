@@ -17,8 +17,10 @@ const (
 	leastReads = 2
 	turnDps    = 8.0 // in a turn vane and compass lag each other
 	ownSDDeg   = 4.0
-	compassSys = 4.0 // steady: compass, vane's mounting, leeway
+	compassSys = 4.0 // steady: compass and leeway, and what computed the wind on board
 	courseSys  = 9.0 // steady: leeway and current too, where the course stands for the heading
+	vaneSys    = 2.0 // steady: the vane's mounting
+	logSysKn   = 0.3 // steady: the log
 	wildShare  = 0.05
 	faintKn    = 1.5 // below this the vane shows nothing
 	ownSDKn    = 1.0
@@ -79,6 +81,9 @@ func read(s boat.State) reading {
 	if s.HeadingBy == "course" {
 		r.sysDeg = courseSys
 	}
+	if ok {
+		r.sysDeg = math.Hypot(r.sysDeg, propagated(s, tws, twa))
+	}
 	switch {
 	case angle.OK && s.HeadingDeg.OK:
 		r.dir = boat.Some(geo.Wrap360(s.HeadingDeg.Val + angle.Val))
@@ -94,6 +99,16 @@ func read(s boat.State) reading {
 	return r
 }
 
+// propagated is what steady errors of vane and log do to the true direction,
+// degrees: little in a breeze, much where the boat makes most of the wind she
+// feels.
+func propagated(s boat.State, twsKn, twaDeg float64) float64 {
+	kn := math.Max(twsKn, faintKn)
+	vane := vaneSys * s.AWSKn.Val / kn * math.Cos(geo.Rad(twaDeg-s.AWADeg.Val))
+	log := geo.Deg(logSysKn / kn * math.Sin(geo.Rad(twaDeg)))
+	return math.Min(60, math.Hypot(vane, log))
+}
+
 func (w *window) add(t boat.Time, r reading) {
 	if w.reads == 0 {
 		w.start = t
@@ -105,7 +120,7 @@ func (w *window) add(t boat.Time, r reading) {
 		w.sin += sin
 		w.cos += cos
 		w.dirs++
-		w.sysDeg = math.Max(w.sysDeg, r.sysDeg)
+		w.sysDeg += r.sysDeg
 	}
 	if r.kn.OK {
 		w.kn += r.kn.Val
@@ -130,5 +145,5 @@ func (e *Estimator) close(t boat.Time) {
 	scatter := geo.CircularSD(r)
 	sd := math.Hypot(ownSDDeg, scatter/2)
 	dir := geo.Wrap360(geo.Deg(math.Atan2(w.sin, w.cos)))
-	e.learn(fact{t: t, by: byInstrument, sysDeg: w.sysDeg, likely: near(dir, sd, wildShare)})
+	e.learn(fact{t: t, by: byInstrument, sysDeg: w.sysDeg / float64(w.dirs), likely: near(dir, sd, wildShare)})
 }
