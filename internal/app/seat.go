@@ -9,6 +9,7 @@ import (
 
 	"helmcue/internal/boat"
 	"helmcue/internal/engine"
+	"helmcue/internal/phonemsg"
 )
 
 // Pace of a seat's own clockwork.
@@ -33,6 +34,7 @@ type seat struct {
 	said     func(seat string, out boat.Output) // must not block
 
 	in   chan request
+	ask  chan chan boat.Settings
 	done chan struct{}
 
 	// what follows belongs to run
@@ -71,6 +73,17 @@ func (s *seat) hear(ctx context.Context, ins []boat.Input) error {
 	}
 }
 
+// holds returns the settings that hold now.
+func (s *seat) holds() boat.Settings {
+	to := make(chan boat.Settings, 1)
+	select {
+	case s.ask <- to:
+		return <-to
+	case <-s.done:
+		return boat.Settings{Boat: s.name}
+	}
+}
+
 // run is the seat's goroutine. It ends with ctx, its recording closed.
 func (s *seat) run(ctx context.Context) {
 	defer close(s.done)
@@ -84,6 +97,8 @@ func (s *seat) run(ctx context.Context) {
 			return
 		case r := <-s.in:
 			r.done <- s.take(r.ins)
+		case to := <-s.ask:
+			to <- s.settings
 		case <-clock.C:
 			s.pass()
 		}
@@ -159,7 +174,7 @@ func (s *seat) pass() {
 
 // changed applies an act that changes settings: they are replaced as a whole.
 func (s *seat) changed(in boat.Input) {
-	next, ok := changeSettings(s.settings, *in.Act)
+	next, ok := phonemsg.Change(s.settings, *in.Act)
 	if !ok {
 		return
 	}

@@ -1,0 +1,62 @@
+package app
+
+import (
+	"fmt"
+	"strings"
+
+	"go.uber.org/zap"
+
+	"helmcue/internal/pairing"
+	"helmcue/internal/phonemsg"
+)
+
+// greet tells the person who started the service where the pages are and how a
+// phone comes to them.
+func (a *App) greet() {
+	host := a.phoneHost()
+	a.cfg.Say("\nhelmcue is listening. Keep a lookout first; local rules and a licensed instructor's word outrank it.")
+	a.cfg.Say(a.voice.sound(a.log))
+	name := a.cfg.Boat
+	if a.sim != nil {
+		name = a.sim.name()
+		a.cfg.Say(fmt.Sprintf("The simulated boat %s is sailing: no phone is needed to listen.", name))
+	}
+	a.invite(phonemsg.Sailor, name, "Sailor", host)
+	a.invite(phonemsg.Instructor, "", "Instructor", host)
+	if a.plain != nil && a.cfg.TLSCert == "" {
+		port := portOf(a.plain)
+		a.cfg.Say(fmt.Sprintf("First time on this phone: http://%s:%d/install", host, port))
+	}
+	a.cfg.Say("Ctrl-C ends it and closes the recordings.\n")
+}
+
+func (a *App) invite(role phonemsg.Role, boat, title, host string) {
+	code, err := a.keys.NewCode(role, boat)
+	if err != nil {
+		a.log.Error("no pairing code could be made", zap.Error(err))
+		return
+	}
+	url := pairing.PageURL(host, a.Port(), code)
+	a.cfg.Say(fmt.Sprintf("\n%s: %s   (for one phone, %d minutes)", title, url, int(pairing.CodeLife.Minutes())))
+	if role != phonemsg.Sailor {
+		return
+	}
+	if qr, err := pairing.QRText(url); err == nil {
+		a.cfg.Say(qr)
+	}
+}
+
+// phoneHost is the address a phone would use: the first that is not this machine
+// alone.
+func (a *App) phoneHost() string {
+	if len(a.names) > 0 {
+		return strings.TrimPrefix(a.names[0], "*.")
+	}
+	hosts := a.hosts()
+	for _, h := range hosts {
+		if isLANv4(h) {
+			return h
+		}
+	}
+	return "localhost"
+}
