@@ -38,8 +38,8 @@ func speakOnce() int {
 		if e.What != "started" {
 			left--
 		}
-		if left == 0 {
-			stop()
+		if left == 0 { // what is fed is not yet heard
+			time.AfterFunc(300*time.Millisecond, stop)
 		}
 	}})
 	p.Play(Utterance{ID: 1, Clips: []string{"stem", "digits"}, GapMS: 80})
