@@ -14,6 +14,9 @@ const (
 	nothingDeg = 250.0
 )
 
+// spreadEveryS is how often the grid is spread where no fact asks for it.
+const spreadEveryS = 5.0
+
 // Where a fact came from, as boat.Wind names it.
 const (
 	byFix        = "fix"
@@ -49,9 +52,10 @@ func New() *Estimator {
 // 0.1 degrees, speeds to 0.1 knots. Known is false before anything was said, when
 // the 90 % interval has grown beyond 75 degrees (it is known again under 60), and
 // while another direction is nearly as likely, which is then in OtherDeg. SDDeg is
-// the interval's half over 1.645. Cheap: the grid is spread once a second.
+// the interval's half over 1.645. Cheap: the grid is spread every five seconds, over
+// which its deviation grows by hundredths of a degree.
 func (e *Estimator) At(t boat.Time) boat.Wind {
-	e.step(t, 1)
+	e.step(t, spreadEveryS)
 	e.speed.step(t)
 	var w boat.Wind
 	if e.speed.ok {

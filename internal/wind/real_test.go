@@ -91,7 +91,7 @@ func TestNoHeadingNoDirection(t *testing.T) {
 	}
 }
 
-// The floor is the least any grid filter does once a second: one pass over it.
+// The floor is the least a grid filter does: one pass over the grid each second.
 func BenchmarkTenHertz(b *testing.B) {
 	b.Run("estimator", func(b *testing.B) {
 		e := New()
