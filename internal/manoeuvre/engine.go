@@ -7,17 +7,20 @@ import (
 )
 
 // engine notices what no sail can do: a steady course close to the wind with way
-// on. After that nothing is a manoeuvre for some minutes.
+// on, or more speed than the wind has. After that nothing is a manoeuvre for some minutes, or until she has gone
+// for a while where a sail would take her.
 type engine struct {
-	sum  float64 // seconds of it, leaking
-	seen boat.Time
-	ever bool
+	sum    float64 // seconds of it, leaking
+	sailed float64 // seconds since then on courses fit for sailing
+	seen   boat.Time
+	ever   bool
 }
 
 const (
 	deadDeg  = 20.0 // closer to the true wind no boat keeps way on
 	engineS  = 12.0
 	engineOf = 240.0 // seconds for which it is remembered
+	sailedS  = 60.0
 )
 
 func (e *engine) see(p *past, target boat.Target) {
@@ -35,29 +38,73 @@ func (e *engine) see(p *past, target boat.Target) {
 	if target.OK {
 		least = math.Max(1, 0.35*target.BeatKn)
 	}
-	if math.Abs(m.off) < dead && m.knOK && m.kn > least && math.Abs(p.rate(3)) < 2.5 {
-		e.sum = math.Min(3*engineS, e.sum+dt)
+	steady := math.Abs(m.off) < dead && math.Abs(p.rate(3)) < 2.5
+	if m.knOK && m.kn > least && (steady || m.kn > 1.15*m.windKn+0.5) {
+		e.sum = math.Min(2*engineS, e.sum+dt)
+		if e.sum >= engineS {
+			e.seen, e.ever, e.sailed = m.t, true, 0
+		}
 	} else {
 		e.sum = math.Max(0, e.sum-0.25*dt)
 	}
-	if e.sum >= engineS {
-		e.seen, e.ever = m.t, true
+	if a := math.Abs(m.off); a > dead+8 && a < 165 && m.kn > least && m.kn < m.windKn {
+		e.sailed += dt
 	}
+	e.ever = e.ever && e.sailed < sailedS
 }
 
 // drives says whether an engine drove her within the last minutes before t.
 func (e *engine) drives(t boat.Time) bool { return e.ever && t.Seconds(e.seen) < engineOf }
 
-// kept says whether she kept her speed through the eye of the wind as no sail
-// lets her, by the speeds around it. Few readings prove nothing.
-func kept(around []moment, o *open) bool {
-	if o.kind != tack || len(around) < 6 || !o.entry.OK {
+// What sail and engine do to her speed head to wind (common practice, no source: a
+// dinghy loses half her way in six seconds, a heavy boat a fifth).
+const (
+	pushedDeg  = 25.0
+	pushedS    = 4.0
+	pushedPart = 0.94
+	gainedPart = 1.1
+	denseDeg   = 15.0 // readings further apart say nothing about the speed between
+)
+
+// pushed says whether something drove her through the eye of the wind: she gained
+// speed there, or took her time and hardly lost any.
+func (p *past) pushed(o *open) bool {
+	if o.kind != tack || !o.entry.OK {
 		return false
 	}
-	for _, m := range around {
-		if !m.knOK || m.kn < 0.9*o.entry.Val || m.kn > 1.15*o.entry.Val {
-			return false
+	at := o.eye.After(o.lagS)
+	now := mean(p.between(at.After(-1), at.After(2)), speed)
+	if now.OK && now.Val > gainedPart*o.entry.Val+0.1 {
+		return true
+	}
+	in, out, dense := p.through(o)
+	if !dense || out.Seconds(in) < pushedS {
+		return false
+	}
+	before := mean(p.between(in.After(o.lagS-0.7), in.After(o.lagS+0.7)), speed)
+	after := mean(p.between(out.After(o.lagS-0.7), out.After(o.lagS+0.7)), speed)
+	return before.OK && after.OK && after.Val >= pushedPart*before.Val
+}
+
+// through is when she came within pushedDeg of the wind and when she left it, and
+// whether the readings between are close enough to tell.
+func (p *past) through(o *open) (in, out boat.Time, dense bool) {
+	i := p.from(o.eye)
+	k := i
+	for i > 0 && math.Abs(p.all[i-1].off) < pushedDeg {
+		i--
+	}
+	for k < len(p.all)-1 && math.Abs(p.all[k].off) < pushedDeg {
+		k++
+	}
+	i = max(i-1, 0)
+	if k >= len(p.all) {
+		return 0, 0, false
+	}
+	for j := i + 1; j <= k; j++ {
+		if math.Abs(p.all[j].off-p.all[j-1].off) > denseDeg {
+			return 0, 0, false
 		}
 	}
-	return true
+	return p.all[i].t, p.all[k].t, true
 }

@@ -27,7 +27,7 @@ const (
 	turnDps = 5.0
 	slowDps = 3.5 // enough where she is already higher than she can sail
 	// A turn this far off its eye, in seconds, may still be meant to end before it.
-	bowS, sternS = 5.5, 3.5
+	bowS, sternS = 4.5, 2.5
 )
 
 func (l *live) drop() { *l = live{} }
@@ -91,11 +91,11 @@ func (l *live) begins(w *Watch, in Sight, m moment) {
 // on its way through.
 func near(kind string, a, rate float64, target boat.Target) bool {
 	if kind == gybe {
-		return rate >= turnDps && (a < 12 || a < 60 && a < sternS*rate)
+		return rate >= turnDps && a < 60 && a < sternS*rate
 	}
-	high := 37.0
+	high := 35.0
 	if target.OK {
-		high = target.BeatDeg - 8
+		high = target.BeatDeg - 11
 	}
 	return rate >= slowDps && a < high || rate >= turnDps && a < 75 && a < bowS*rate
 }
@@ -170,11 +170,7 @@ func lastEye(p *past, kind string, old float64, t boat.Time) boat.Time {
 	ms := p.between(t.After(-keepS), t)
 	for i := len(ms) - 1; i > 0; i-- {
 		if ms[i-1].off*old >= 0 && ms[i].off*old < 0 {
-			e := eye(kind, ms[i-1], ms[i])
-			if ms[i].course {
-				e = e.After(-gpsLagS)
-			}
-			return e
+			return eye(kind, ms[i-1], ms[i])
 		}
 	}
 	return t

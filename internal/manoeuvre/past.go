@@ -97,24 +97,24 @@ func turned(a, b moment) float64 {
 }
 
 // began is when the turn through the eye at t began: going back from there, the
-// first moment at which she held her course. clear is how far from the eye (of
-// the wind or of its opposite) she must have been; no tells how far back to look.
+// first moment at which she held her course clear of the eye. Looking back no
+// further than no, where she never held one (she spins, or came from lying in the
+// wind), it is when she was furthest from the eye.
 func (p *past) began(t boat.Time, kind string, no boat.Time) boat.Time {
-	i := p.from(t+1) - 1
-	start := t
-	for ; i >= 0 && p.all[i].t >= no; i-- {
+	start, most := t, 0.0
+	for i := p.from(t+1) - 1; i > 0 && p.all[i].t >= no; i-- {
 		m := p.all[i]
-		start = m.t
-		if fromEye(kind, m.off) < leaveDeg(kind) {
+		a := fromEye(kind, m.off)
+		if a > most {
+			start, most = m.t, a
+		}
+		if a < leaveDeg(kind) {
 			continue
 		}
 		j := max(0, min(p.from(m.t.After(-2)), i-1))
-		if i == 0 {
-			break
-		}
 		dt := m.t.Seconds(p.all[j].t)
 		if math.Abs(turned(p.all[j], m)) < 2*math.Max(dt, 0.1) {
-			break
+			return m.t
 		}
 	}
 	return start

@@ -22,6 +22,7 @@ type open struct {
 	newDeg   float64
 
 	looked  boat.Time // last time it was asked whether she has settled
+	passed  boat.Time // no moment before this was the one
 	settled boat.Time // 0: not yet
 	after   boat.Reading
 }
@@ -31,9 +32,13 @@ const (
 	partOf    = 0.85 // of target: settled
 	again     = 0.95 // of target: recovered
 	proveS    = 4.0  // a course held so long is held
+	stretchS  = 12.0 // and no more than this of it is looked at
+	gridS     = 0.3
 	riseS     = 4.0
-	wideDeg   = 30.0 // off the wind on the new side at least once, or it was no tack
-	heldS     = 8.0
+	// So far off the wind with so much of her entry speed at least once on the new
+	// side, or she did not sail there and it was no manoeuvre.
+	wideDeg  = 30.0
+	sailPart = 0.4
 )
 
 // finish tells the open turn when its time has come.
@@ -43,10 +48,11 @@ func (w *Watch) finish() []boat.Manoeuvre {
 		return nil
 	}
 	age := w.now.Seconds(o.eye)
-	if w.now.Seconds(o.looked) >= 0.5 {
-		o.looked = w.now
-		w.settle(o)
+	if w.now.Seconds(o.looked) < 0.5 {
+		return nil
 	}
+	o.looked = w.now
+	w.settle(o)
 	full := o.settled != 0 && w.recovered(o, w.now).OK && age >= returnS
 	if !full && age < longestS-0.5 {
 		return nil
@@ -59,24 +65,31 @@ func (w *Watch) finish() []boat.Manoeuvre {
 }
 
 // settle looks for the first moment from which she held her new course with her
-// speed back or no longer rising. What is found stands.
+// speed back or no longer rising. What is found stands; a moment whose whole
+// stretch has been seen is not asked again.
 func (w *Watch) settle(o *open) {
 	if o.settled != 0 {
 		return
 	}
-	ms := w.past.between(o.eye, w.now)
-	for i := range ms {
-		t := ms[i].t
-		if w.now.Seconds(t) < proveS+o.lagS {
+	last := w.past.last().t
+	from := max(o.eye, o.passed)
+	for _, m := range w.past.between(from, last) {
+		if last.Seconds(m.t) < proveS+o.lagS {
 			return
 		}
-		if ms[i].off*o.old > 0 || fromEye(o.kind, ms[i].off) < 10 {
+		if m.t < from {
 			continue
 		}
-		after := w.past.between(t, t.After(12))
-		if c, ok := held(after); ok && w.going(o, t) {
-			o.settled, o.after = t, c
+		from = m.t.After(gridS)
+		if m.off*o.old > 0 || fromEye(o.kind, m.off) < 10 {
+			continue
+		}
+		if c, ok := held(w.past.between(m.t, m.t.After(stretchS))); ok && w.going(o, m.t) {
+			o.settled, o.after = m.t, c
 			return
+		}
+		if last.Seconds(m.t) > stretchS {
+			o.passed = from
 		}
 	}
 }
@@ -103,16 +116,21 @@ func held(ms []moment) (boat.Reading, bool) {
 // going says whether at t her speed was back or had stopped rising.
 func (w *Watch) going(o *open, t boat.Time) bool {
 	at := t.After(o.lagS)
-	now := mean(w.past.between(at.After(-0.5), at.After(0.5)), speed)
-	if !now.OK {
-		now = mean(w.past.between(at.After(-6), at), speed)
-	}
+	now := w.speedAt(at)
 	want := w.wanted(o, t)
 	if !now.OK || now.Val >= partOf*want {
 		return now.OK
 	}
 	next := mean(w.past.between(at.After(riseS-1), at.After(riseS)), speed)
 	return next.OK && now.Val > 0.3*o.entry.Val && next.Val <= 1.04*now.Val
+}
+
+// speedAt is the speed about t, or the last before it where readings are sparse.
+func (w *Watch) speedAt(t boat.Time) boat.Reading {
+	if v := mean(w.past.between(t.After(-0.5), t.After(0.5)), speed); v.OK {
+		return v
+	}
+	return mean(w.past.between(t.After(-10), t), speed)
 }
 
 // wanted is the speed she should come back to, at time t; the entry speed where no
@@ -181,7 +199,7 @@ func (w *Watch) score(o *open, end boat.Time) (boat.Manoeuvre, bool) {
 		settled := o.settled
 		out.Settled, until = &settled, settled
 		at := settled.After(o.lagS)
-		out.ExitKn = mean(w.past.between(at.After(-1), at.After(1)), speed).Round(0.01)
+		out.ExitKn = w.speedAt(at).Round(0.01)
 	}
 	if o.after.OK && o.course.OK {
 		out.TurnDeg = boat.Some(math.Abs(o.after.Val - o.course.Val)).Round(0.1)
@@ -199,14 +217,24 @@ func (w *Watch) score(o *open, end boat.Time) (boat.Manoeuvre, bool) {
 // real says whether the turn was a manoeuvre after all: she sailed on the new
 // side, and not by engine.
 func (w *Watch) real(o *open, after []moment, end boat.Time) bool {
-	wide := o.kind == gybe
+	sailed := false
 	for _, m := range after {
-		if m.off*o.old < 0 && math.Abs(m.off) >= wideDeg {
-			wide = true
+		if m.off*o.old < 0 && math.Abs(m.off) >= wideDeg && m.knOK && m.kn >= sailPart*o.entry.Val {
+			sailed = true
 		}
 	}
-	around := w.past.between(o.eye.After(o.lagS-3), o.eye.After(o.lagS+5))
-	return wide && !kept(around, o) && !w.engine.drives(end)
+	if o.after.OK && o.course.OK && math.Abs(o.after.Val-o.course.Val) < leastTurn(o.kind) {
+		return false
+	}
+	return sailed && !w.past.pushed(o) && !w.engine.drives(end)
+}
+
+// leastTurn is how far the course comes round at least, degrees.
+func leastTurn(kind string) float64 {
+	if kind == gybe {
+		return 12
+	}
+	return 35
 }
 
 // overshoot is how far beyond the new course she swung, degrees, 0 or more.

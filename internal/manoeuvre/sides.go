@@ -19,12 +19,11 @@ type sides struct {
 
 // crossing is a change of side that has lasted.
 type crossing struct {
-	kind   string
-	old    float64 // side she came from
-	eye    boat.Time
-	last   boat.Time // moment at or before the eye
-	from   boat.Time // no turn began before this
-	course bool
+	kind string
+	old  float64 // side she came from
+	eye  boat.Time
+	last boat.Time // moment at or before the eye
+	from boat.Time // no turn began before this
 }
 
 const (
@@ -91,8 +90,7 @@ func path(p *past, old float64, on, end boat.Time) (crossing, bool) {
 	if total*old < 0 {
 		c.kind = tack
 	}
-	first, last := ms[0], ms[len(ms)-1]
-	if first.hdgOK && last.hdgOK && math.Abs(last.hdg-first.hdg) < 0.5*math.Abs(total) {
+	if !cameRound(p.between(on.After(-aroundS), end.After(aroundS)), total) {
 		return crossing{}, false
 	}
 	for i := len(ms) - 1; i > 0; i-- {
@@ -100,10 +98,30 @@ func path(p *past, old float64, on, end boat.Time) (crossing, bool) {
 		if a.off*old < 0 || b.off*old > 0 {
 			continue
 		}
-		c.eye, c.last, c.course = eye(c.kind, a, b), a.t, b.course
+		c.eye, c.last = eye(c.kind, a, b), a.t
 		return c, true
 	}
 	return crossing{}, false
+}
+
+// aroundS is how far before and after the bow may have come round when the angle
+// and the heading stem from different instruments, seconds.
+const aroundS = 6.0
+
+// cameRound says whether the bow turned by at least half of what the wind angle
+// did. Where there is no heading nothing speaks against it.
+func cameRound(ms []moment, total float64) bool {
+	lo, hi, ok := 0.0, 0.0, false
+	for _, m := range ms {
+		switch {
+		case !m.hdgOK:
+		case !ok:
+			lo, hi, ok = m.hdg, m.hdg, true
+		default:
+			lo, hi = math.Min(lo, m.hdg), math.Max(hi, m.hdg)
+		}
+	}
+	return !ok || hi-lo >= 0.5*math.Abs(total)
 }
 
 // eye is when the angle passed the eye between two moments, by a straight line.

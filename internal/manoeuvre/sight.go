@@ -31,7 +31,8 @@ type moment struct {
 	upKn   float64 // made good towards the wind
 	want   float64 // knots that the polar asks for at this angle; 0: not known
 	lagS   float64 // how much later kn is than the angle
-	course bool    // the angle stands on the course over the ground
+	windKn float64 // true wind; +Inf where not known
+	course bool    // the angle stands on the course over the ground; t allows for its lag
 }
 
 // look boils a sight down; false where there is no angle to the wind.
@@ -43,6 +44,9 @@ func look(in Sight, before *moment) (moment, bool) {
 		return m, false
 	}
 	m.off, m.course = off.Val, course
+	if course { // speed and course are late alike: the whole moment is an older one
+		m.t = s.T.After(-gpsLagS)
+	}
 	if before != nil {
 		m.hdg = before.hdg // carried over a gap, so that it runs on from there
 	}
@@ -54,9 +58,15 @@ func look(in Sight, before *moment) (moment, bool) {
 		m.lagS = gpsLagS
 	}
 	m.upKn = madeGood(in, m)
+	m.windKn = windKn(in.Wind)
 	m.want = want(in.Target, math.Abs(m.off))
 	return m, true
 }
+
+// windKn is the true wind speed as believed, infinite where it is not known, so
+// that nothing is too fast for it. An instrument's own reading is not asked: a boat
+// coasting through a lull outruns the wind without an engine.
+func windKn(w boat.Wind) float64 { return w.SpeedKn.Or(math.Inf(1)) }
 
 // angle is the bow to the true wind. Without a compass an instrument's own angle
 // is better than one from the course, which is late and fails at low speed.

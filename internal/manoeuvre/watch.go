@@ -49,16 +49,20 @@ func New() *Watch { return &Watch{} }
 // is counted.
 func (w *Watch) Step(in Sight) (boat.Turn, []boat.Manoeuvre) {
 	t := in.State.T
-	w.lengthM, w.now = in.LengthM, t
+	w.lengthM = in.LengthM
 	if last := w.past.last(); last != nil && t.Seconds(last.t) > gapS {
-		*w = Watch{lengthM: in.LengthM, now: t, live: live{}}
+		*w = Watch{lengthM: in.LengthM}
 	}
-	if last := w.past.last(); last != nil && t <= last.t {
+	if t <= w.now {
 		return w.turn(), nil
 	}
+	w.now = t
 	m, ok := look(in, w.past.last())
 	if !ok {
 		return w.turn(), w.finish()
+	}
+	if last := w.past.last(); last != nil && m.t <= last.t {
+		return w.turn(), w.finish() // the compass has just been lost
 	}
 	w.past.add(m)
 	w.engine.see(&w.past, in.Target)
@@ -103,9 +107,6 @@ func (w *Watch) opened(c crossing) *open {
 		from = c.from
 	}
 	o := &open{kind: c.kind, old: c.old, eye: c.eye, start: w.past.began(c.last, c.kind, from)}
-	if c.course { // the course came round late
-		o.eye, o.start = c.eye.After(-gpsLagS), o.start.After(-gpsLagS)
-	}
 	w.measure(o)
 	if !enough(o.entry, o.want) || w.engine.drives(c.eye) {
 		return nil
