@@ -12,6 +12,7 @@ type Coach struct {
 	past  trace
 	rules []rule
 	limit limitWatch
+	twa   boat.Reading // of the view, kept between seconds
 	id    int
 }
 
@@ -61,9 +62,11 @@ func (c *Coach) Decide(s Situation) []boat.Cue {
 	if s.Now < c.mem.now {
 		return nil
 	}
-	c.past.add(s)
-	v := &view{Situation: s, mem: &c.mem, past: &c.past}
-	v.twa = meanAngle(c.past.in(s.Now, span{2.5, 0}), twaOf)
+	v := &view{Situation: s, mem: &c.mem, past: &c.past, second: c.past.add(s)}
+	if v.second {
+		c.twa = meanAngle(c.past.in(s.Now, span{2.5, 0}), twaOf)
+	}
+	v.twa = c.twa
 	v.light = s.Target.OK && math.Max(s.Target.HereKn, s.Target.BeatKn) < lightKn
 	v.heavy = c.limit.see(v)
 	c.mem.observe(v)

@@ -11,11 +11,12 @@ import (
 // reading or somebody's word under an hour old, or by how often she heels. Her
 // motion alone never says so.
 type limitWatch struct {
-	on   bool
-	why  string
-	code string
-	wind float64 // mean of a minute, knots
-	last boat.Time
+	on     bool
+	why    string
+	code   string
+	wind   float64 // mean of a minute, knots
+	last   boat.Time
+	tipped float64 // share of the last two minutes with much heel
 }
 
 const (
@@ -30,7 +31,10 @@ const (
 
 // see returns whether it blows over the limit.
 func (l *limitWatch) see(v *view) bool {
-	kn, heeled := l.mean(v), heeledShare(v)
+	if v.second {
+		l.tipped = heeledShare(v)
+	}
+	kn, heeled := l.mean(v), l.tipped
 	bar, part := v.Settings.LimitKn, heeledPart
 	if l.on {
 		bar, part = bar-limitBackKn, heeledBack

@@ -28,7 +28,7 @@ func (r *goodTack) propose(v *view) (candidate, bool) {
 			r.turn, r.till = m, v.Now.After(8)
 		}
 	}
-	k := candidate{class: praising, since: r.turn.Start, life: 1.5, wait: 4, again: 60}
+	k := candidate{class: praising, since: r.turn.Start, life: 1.5, wait: 4, again: 30}
 	if r.till == 0 || v.Now > r.till {
 		return k, false
 	}

@@ -11,7 +11,10 @@ import (
 // sheetRule: the wind has come to another angle on a held course and speed went
 // with it: lifted, ease; headed, trim. It also eases when leaning out did not
 // bring her upright.
-type sheetRule struct{ eased, trimmed, heeled spell }
+type sheetRule struct {
+	eased, trimmed, heeled spell
+	last                   change
+}
 
 const (
 	sheetDeg = 8.0 // change of angle that asks for the sheet
@@ -19,7 +22,10 @@ const (
 )
 
 func (r *sheetRule) propose(v *view) (candidate, bool) {
-	c := changeOf(v)
+	if v.second {
+		r.last = changeOf(v)
+	}
+	c := r.last
 	band := sheetDeg * v.mem.widen(sheet)
 	r.eased.see(v.Now, c.ok && c.deg > keep(r.eased.on, band))
 	r.trimmed.see(v.Now, c.ok && -c.deg > keep(r.trimmed.on, band))
@@ -27,9 +33,9 @@ func (r *sheetRule) propose(v *view) (candidate, bool) {
 	switch {
 	case r.heeled.lasted(v.Now, 2):
 		return r.forHeel(v)
-	case r.eased.lasted(v.Now, sheetS) && c.deg > band:
+	case r.eased.lasted(v.Now, sheetS) && c.deg > band && v.angled():
 		return sheetOrder(v, boat.Ease, r.eased.since, c), true
-	case r.trimmed.lasted(v.Now, sheetS) && -c.deg > band && v.nearDeg() >= v.Target.NoSailUp+nearWindMin:
+	case r.trimmed.lasted(v.Now, sheetS) && -c.deg > band && v.angled() && v.nearDeg() >= v.Target.NoSailUp+nearWindMin:
 		return sheetOrder(v, boat.Trim, r.trimmed.since, c), true
 	}
 	return candidate{}, false

@@ -23,9 +23,10 @@ type trace struct{ points []point }
 
 const traceS = 120.0
 
-func (tr *trace) add(s Situation) {
+// add takes the situation in when a second has passed and says whether it did.
+func (tr *trace) add(s Situation) bool {
 	if n := len(tr.points); n > 0 && s.Now.Seconds(tr.points[n-1].t) < 0.95 {
-		return
+		return false
 	}
 	first := 0
 	for first < len(tr.points) && s.Now.Seconds(tr.points[first].t) > traceS {
@@ -35,21 +36,21 @@ func (tr *trace) add(s Situation) {
 		t: s.Now, heading: s.State.HeadingDeg, twa: s.TWADeg, speedKn: s.State.SpeedKn,
 		share: s.Share, heel: s.State.HeelDeg, windKn: s.Wind.SpeedKn,
 	})
+	return true
 }
 
 // span is a stretch of the past: from and to seconds ago, from the larger.
 type span struct{ from, to float64 }
 
 func (tr *trace) in(now boat.Time, sp span) []point {
-	lo, hi := len(tr.points), 0
-	for i, p := range tr.points {
-		ago := now.Seconds(p.t)
-		if ago <= sp.from && ago >= sp.to {
-			lo, hi = min(lo, i), i+1
-		}
+	first, last := now.After(-sp.from), now.After(-sp.to)
+	hi := len(tr.points)
+	for hi > 0 && tr.points[hi-1].t > last {
+		hi--
 	}
-	if lo >= hi {
-		return nil
+	lo := hi
+	for lo > 0 && tr.points[lo-1].t >= first {
+		lo--
 	}
 	return tr.points[lo:hi]
 }

@@ -10,11 +10,12 @@ import (
 // view is a Situation with what follows from it and from the past. Rules read it.
 type view struct {
 	Situation
-	mem   *memory
-	past  *trace
-	twa   boat.Reading // mean of the last three seconds, -180..180
-	light bool         // too little wind for words on trim and pace
-	heavy bool         // over the sailor's limit: sheet and weight only
+	mem    *memory
+	past   *trace
+	twa    boat.Reading // mean of the last three seconds, -180..180
+	second bool         // a new point has come to the past: time for what is slow to change
+	light  bool         // too little wind for words on trim and pace
+	heavy  bool         // over the sailor's limit: sheet and weight only
 }
 
 const (
