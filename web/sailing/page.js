@@ -1,0 +1,115 @@
+import { able, el, pressed, say, svg } from '../show/dom.js';
+import { drawFan, fan } from '../show/fan.js';
+import { speedSentence } from '../show/words.js';
+import { drawShare, drawWake } from '../show/wake.js';
+import { checklist, stillOpen } from './check.js';
+import { card, header, missing, windLine } from './view.js';
+
+/** @typedef {import('./state.js').Page} Page */
+
+/** Brings the document to the state; may be called any number of times. @param {Page} p @param {number} now */
+export function update(p, now) {
+  for (const [id, phase] of [['pair', 'pair'], ['check', 'check'], ['sail', 'sail'], ['stopped', 'stopped']]) el(id).hidden = p.phase !== phase;
+  document.title = p.boat && p.phase !== 'pair' ? `${p.boat} · sailing` : 'Sailing';
+  for (const id of ['here', 'here-2']) pressed(id, !p.muted);
+  for (const id of ['boat-only', 'boat-only-2']) pressed(id, p.muted);
+  if (p.phase === 'pair') updatePair(p);
+  if (p.phase === 'check') updateCheck(p);
+  if (p.phase === 'sail') updateSail(p, now);
+}
+
+/** @param {Page} p */
+function updatePair(p) {
+  el('pair-fault').hidden = p.pairing === '';
+  say(el('pair-fault'), p.pairing);
+}
+
+/** @param {Page} p */
+function updateCheck(p) {
+  say(el('check-who'), [p.boat, p.up ? 'linked' : 'no link'].filter(Boolean).join(' · '));
+  el('ready').hidden = p.ready;
+  for (const id of ['items', 'go', 'still-open']) el(id).hidden = !p.ready;
+  el('ask-sound').hidden = !p.ready || p.muted || (p.heard && p.sound);
+  el('level').hidden = !p.ready || p.mounting !== 'fixed' || !p.sensed.tilt;
+  able('level', p.levelled !== 'holding');
+  say(el('level'), p.levelled === 'yes' ? 'Level again' : 'Level now');
+  el('mounting-hint').hidden = p.mounting === 'worn';
+  pressed('fixed', p.mounting === 'fixed');
+  pressed('worn', p.mounting === 'worn');
+  el('go').classList.toggle('first', stillOpen(p) === 0);
+  say(el('still-open'), stillOpen(p) ? 'You may go with sentences unticked: the voice then does without, or says so.' : 'All is ready.');
+  list(p);
+}
+
+/** @param {Page} p */
+function list(p) {
+  const items = checklist(p);
+  const ul = el('items');
+  while (ul.children.length > items.length) ul.lastElementChild?.remove();
+  items.forEach((item, i) => {
+    const li = /** @type {HTMLElement} */ (ul.children[i] ?? ul.appendChild(document.createElement('li')));
+    li.className = item.state;
+    li.dataset.id = item.id;
+    if (!li.firstElementChild) li.append(document.createElement('span'));
+    say(/** @type {HTMLElement} */ (li.firstElementChild), item.text);
+    li.setAttribute('aria-label', `${item.state === 'done' ? 'done: ' : item.state === 'never' ? 'not here: ' : 'open: '}${item.text}`);
+  });
+}
+
+/** @param {Page} p @param {number} now */
+function updateSail(p, now) {
+  const top = header(p, now);
+  say(el('who'), top.who);
+  say(el('how'), top.how);
+  updateMissing(p, now);
+  const c = card(p, now);
+  el('said').className = `said ${c.age}${c.warn ? ' framed' : ''}`;
+  el('warn').hidden = c.warn === '';
+  say(el('warn'), c.warn);
+  say(el('words'), c.words);
+  say(el('why'), c.why);
+  say(el('ago'), c.ago);
+  const s = p.status;
+  say(el('speed'), speedSentence(s?.sog ?? null, s?.target_kn ?? null, s?.share ?? null));
+  drawShare(svg('share'), s?.share ?? null);
+  const f = fan(s);
+  drawFan(svg('fan'), f);
+  say(el('angle'), f.says);
+  drawWake(svg('wake'), { points: p.points, cues: p.cues, now });
+  updateWind(p);
+}
+
+/** @param {Page} p @param {number} now */
+function updateMissing(p, now) {
+  const lines = missing(p, now).slice(0, 3);
+  const box = el('missing');
+  const want = JSON.stringify(lines);
+  if (box.dataset.says === want) return; // buttons must not be rebuilt under a thumb
+  box.dataset.says = want;
+  box.replaceChildren(...lines.flatMap(({ text, act }) => {
+    const line = document.createElement('p');
+    line.textContent = text;
+    if (!act) return [line];
+    const button = document.createElement('button');
+    button.className = 'hold';
+    button.type = 'button';
+    button.dataset.act = act;
+    button.textContent = { wind: 'Tell it the wind', sound: 'Start the sound', take: 'Speak on this phone instead' }[act];
+    return [line, button];
+  }));
+}
+
+/** @param {Page} p */
+function updateWind(p) {
+  say(el('wind-line'), windLine(p));
+  const compass = p.sensed.hdg !== undefined;
+  able('pointed', compass);
+  say(el('pointed-hint'), compass
+    ? 'Flat: the top of the page to where the wind comes from. Upright: its back. Then tap.'
+    : 'This phone tells no compass heading, so pointing it says nothing.');
+  const fixed = compass && p.mounting === 'fixed';
+  able('head-to-wind', fixed);
+  say(el('head-hint'), fixed
+    ? 'Let the sheets go, wait until the bow lies into the wind, then tap.'
+    : 'Only with a compass, and the phone fixed in the boat: else it does not know where the bow is.');
+}

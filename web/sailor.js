@@ -1,0 +1,307 @@
+/**
+ * The sailor's page: wires the phone's senses, the link and the sound to the
+ * page's state (sailing/state.js) and draws it (sailing/page.js).
+ */
+import { codeIn, pair, store, stored } from './link/pair.js';
+import { Gear, PACE } from './sailing/gear.js';
+import { update } from './sailing/page.js';
+import { answersCheck, away, blank, heard, linked, sensed } from './sailing/state.js';
+import { headingOf } from './sense/attitude.js';
+import { level, pointer } from './sense/mount.js';
+import { lieNow, upNow } from './sense/sample.js';
+import { Awake, Sensors, askMotion } from './sense/sensors.js';
+import { el, say } from './show/dom.js';
+import { slideToAct } from './show/slide.js';
+import { sentence } from './show/words.js';
+import { Player } from './sound/player.js';
+
+/** @typedef {import('./sailing/state.js').Page} Page */
+
+const now = () => Date.now();
+let page = blank();
+let pass = stored(localStorage, 'sailor');
+/** @type {import('./sense/attitude.js').Mount|null} */
+let mount = null;
+/** @type {ReturnType<typeof setInterval>|undefined} */
+let ticking;
+let voice = '';
+
+/** @param {Partial<Page>} change */
+function set(change) {
+  become({ ...page, ...change });
+}
+
+/** @param {Page} next */
+function become(next) {
+  page = next;
+  update(page, now());
+}
+
+const awake = new Awake();
+awake.changed = () => set({ awake: awake.held });
+const sensors = new Sensors({ now, knocks, changed: sense });
+const gear = new Gear({
+  sensors, now, join,
+  heard: fromService,
+  linked: (up) => become(linked(page, up, now())),
+});
+const player = new Player({
+  serverNow: () => gear.time.there(now()),
+  spoken: (id, what, note) => gear.tell({ type: 'spoken', id, t: now(), where: 'phone', what, ...(note ? { note } : {}) }),
+  changed: () => set({ sound: player.running, checkWords: checkWords() }),
+});
+
+function join() {
+  return {
+    type: 'join', v: 1, role: 'sailor', token: pass?.token ?? '', boat: pass?.boat ?? '', mount: page.mounting ?? 'fixed', t: now(),
+    caps: { sound: player.running && !page.muted, wake: awake.held, motion: !page.motionDenied, compass: page.sensed.hdg !== undefined },
+  };
+}
+
+/** @param {import('./link/messages.js').FromService} m */
+function fromService(m) {
+  become(heard(page, m, now()));
+  if (m.type === 'joined') {
+    voice = m.voice;
+    loadVoice();
+  }
+  if (m.type === 'cue') player.hear(m);
+  if (m.type === 'error' && (m.code === 'bad_token' || m.code === 'replaced')) {
+    gear.link.close(); // trying again by itself would only take the voice back and forth
+    if (m.code === 'bad_token') forget();
+  }
+}
+
+async function loadVoice() {
+  if (!voice || !page.ready) return;
+  const first = player.voice === '';
+  await player.load(voice);
+  set({ checkWords: checkWords(), sound: player.running });
+  if (first && page.phase === 'check' && !page.heard && !page.muted) checkSound();
+}
+
+/** What the sound check says: words of the voice itself, in the order we would like them. */
+function checkKey() {
+  return player.find('that is good') ?? player.find('look around you') ?? Object.keys(player.clips)[0];
+}
+
+function checkWords() {
+  const key = checkKey();
+  return key ? player.clips[key].text : '';
+}
+
+function checkSound() {
+  player.say(checkKey() ?? '');
+}
+
+function forget() {
+  pass = null;
+  store(localStorage, 'sailor', null);
+}
+
+/** Straight from the tap: motion is asked for and sound started before anything is awaited. */
+function ready() {
+  const motion = askMotion();
+  const sound = player.start();
+  sensors.start();
+  awake.take();
+  set({ ready: true });
+  clearInterval(ticking);
+  ticking = setInterval(tick, PACE);
+  motion.then((ok) => set({ motionDenied: !ok }));
+  sound.then(() => {
+    set({ sound: player.running });
+    loadVoice();
+  });
+}
+
+function tick() {
+  gear.tick({ mount, mounting: page.mounting ?? 'fixed' });
+}
+
+/** Twice a second: what the senses say goes into the page. */
+function sense() {
+  const s = sensors.senses;
+  const t = now();
+  become(sensed({ ...page, waiting: gear.queue.waiting }, {
+    at: t, fix: s.fix, fixAge: s.fix ? t - sensors.fixHeard : undefined, trouble: sensors.positionTrouble,
+    hdg: gear.motion(mount).hdg, tilt: upNow(s, t) !== null, batt: s.batt,
+  }));
+}
+
+/** @param {number} n */
+function knocks(n) {
+  if (answersCheck(page, n)) set({ heard: true });
+  else if (page.phase === 'sail') {
+    gear.tell({ type: 'answer', t: now(), knocks: n });
+    set({ told: { text: n === 2 ? 'two knocks heard: say it again' : 'three knocks heard: quiet for two minutes', at: now() } });
+  }
+}
+
+/** How long the phone must lie still, ms. */
+const LEVELLING = 3000;
+
+function levelNow() {
+  /** @type {import('./sense/attitude.js').Vector[]} */
+  const ups = [];
+  set({ levelled: 'holding' });
+  const watch = setInterval(() => {
+    const up = upNow(sensors.senses, now());
+    if (up) ups.push(up);
+  }, 50);
+  setTimeout(() => {
+    clearInterval(watch);
+    mount = level(ups, sensors.senses.screenAngle) ?? mount;
+    set({ levelled: level(ups, sensors.senses.screenAngle) ? 'yes' : 'moved' });
+  }, LEVELLING);
+}
+
+/** @param {'pointed'|'head_to_wind'} method */
+function windFix(method) {
+  const s = sensors.senses;
+  const fix = s.fix && now() - sensors.fixHeard < 10000 ? { lat: s.fix.lat, lon: s.fix.lon } : {};
+  const lie = lieNow(s, now());
+  const dir = method === 'pointed' && lie?.north ? headingOf(lie.rotation, pointer(lie.up ?? [0, 0, 1], s.screenAngle)) : undefined;
+  if (method === 'pointed' && dir === undefined) {
+    say(el('wind-sent'), 'The phone told no heading just now. Hold it flat or upright and tap again.');
+    return;
+  }
+  gear.tell({ type: 'wind_fix', t: now(), method, ...(dir === undefined ? {} : { dir: Math.round(dir * 10) / 10, ref: 'mag' }), ...fix });
+  say(el('wind-sent'), page.up ? 'Told.' : 'Kept, and told as soon as the link is back.');
+}
+
+/** @param {boolean} muted */
+function mute(muted) {
+  player.muted = muted;
+  localStorage.setItem('helmcue.muted', muted ? 'yes' : '');
+  set({ muted });
+}
+
+/** @param {'fixed'|'worn'} mounting */
+function carry(mounting) {
+  localStorage.setItem('helmcue.mounting', mounting);
+  if (mounting !== page.mounting) mount = null;
+  set({ mounting, levelled: mounting === page.mounting ? page.levelled : 'no' });
+}
+
+/** @param {boolean} dark */
+function darken(dark) {
+  document.documentElement.classList.toggle('dark', dark);
+  localStorage.setItem('helmcue.dark', dark ? 'yes' : '');
+  for (const id of ['check-dark', 'sail-dark']) el(id).setAttribute('aria-pressed', String(dark));
+}
+
+function reviveSound() {
+  player.revive().then(() => set({ sound: player.running }));
+  loadVoice();
+}
+
+function stop() {
+  clearInterval(ticking);
+  gear.link.close();
+  for (const d of document.querySelectorAll('dialog')) d.close();
+  set({ phase: 'stopped', up: false });
+}
+
+function resume() {
+  gear.link.open();
+  player.start();
+  clearInterval(ticking);
+  ticking = setInterval(tick, PACE);
+  set({ phase: 'sail' });
+}
+
+/** @param {{code: string, boat: string}} ask */
+async function pairWith(ask) {
+  try {
+    const got = await pair(ask);
+    if (got.role !== 'sailor') {
+      store(localStorage, 'instructor', got);
+      location.assign('/instructor');
+      return;
+    }
+    pass = got;
+    store(localStorage, 'sailor', got);
+    set({ phase: 'check', boat: got.boat, pairing: '' });
+    gear.link.open();
+  } catch (e) {
+    set({ pairing: e instanceof Error ? sentence(e.message) : String(e) });
+  }
+}
+
+/** @param {string} id @param {() => void} act */
+function onTap(id, act) {
+  el(id).addEventListener('click', act);
+}
+
+/** @param {string} opener @param {string} sheet */
+function opens(opener, sheet) {
+  onTap(opener, () => openSheet(sheet));
+  el(sheet).querySelector('.close')?.addEventListener('click', () => /** @type {HTMLDialogElement} */ (el(sheet)).close());
+}
+
+/** @param {string} sheet */
+function openSheet(sheet) {
+  say(el('wind-sent'), '');
+  /** @type {HTMLDialogElement} */ (el(sheet)).showModal();
+}
+
+function wire() {
+  onTap('ready', ready);
+  onTap('fixed', () => carry('fixed'));
+  onTap('worn', () => carry('worn'));
+  onTap('level', levelNow);
+  onTap('again', () => (player.running ? checkSound() : reviveSound()));
+  onTap('yes', () => set({ heard: true }));
+  for (const id of ['here', 'here-2']) onTap(id, () => mute(false));
+  for (const id of ['boat-only', 'boat-only-2']) onTap(id, () => mute(true));
+  onTap('go', () => set({ phase: 'sail' }));
+  onTap('resume', resume);
+  onTap('pointed', () => windFix('pointed'));
+  onTap('head-to-wind', () => windFix('head_to_wind'));
+  for (const id of ['check-dark', 'sail-dark']) onTap(id, () => darken(!document.documentElement.classList.contains('dark')));
+  opens('open-wind', 'wind-sheet');
+  opens('open-more', 'more-sheet');
+  slideToAct(el('done'), () => {
+    gear.tell({ type: 'answer', t: now(), done: true });
+    set({ told: { text: 'told: I did it', at: now() } });
+  });
+  slideToAct(el('stop'), stop);
+  el('missing').addEventListener('click', (e) => {
+    const act = /** @type {HTMLElement} */ (e.target).dataset.act;
+    if (act === 'wind') openSheet('wind-sheet');
+    if (act === 'sound') reviveSound();
+    if (act === 'take') gear.link.restart();
+  });
+  el('pair-form').addEventListener('submit', (e) => {
+    e.preventDefault();
+    const data = new FormData(/** @type {HTMLFormElement} */ (e.target));
+    pairWith({ code: String(data.get('code')), boat: String(data.get('boat')).trim() });
+  });
+  document.addEventListener('visibilitychange', () => {
+    const hidden = document.visibilityState === 'hidden';
+    gear.tell({ type: hidden ? 'hidden' : 'shown', t: now() });
+    become(away(page, hidden, now()));
+    if (!hidden && !page.replaced && page.phase !== 'pair' && page.phase !== 'stopped') gear.link.retry();
+  });
+}
+
+function begin() {
+  wire();
+  darken(localStorage.getItem('helmcue.dark') === 'yes');
+  player.muted = localStorage.getItem('helmcue.muted') === 'yes';
+  const mounting = localStorage.getItem('helmcue.mounting');
+  const code = codeIn(location.hash);
+  if (code) history.replaceState(null, '', location.pathname); // a used code is no business of the address bar
+  set({ muted: player.muted, mounting: mounting === 'fixed' || mounting === 'worn' ? mounting : null, phase: pass && !code ? 'check' : 'pair', boat: pass?.boat ?? '' });
+  setInterval(() => {
+    if (page.ready) sense();
+    else update(page, now());
+  }, 500);
+  if (code) {
+    /** @type {HTMLInputElement} */ (el('code')).value = code;
+    pairWith({ code, boat: '' });
+  } else if (pass) gear.link.open();
+}
+
+begin();
