@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"math"
 	"path"
+	"sort"
 
 	"github.com/hajimehoshi/go-mp3"
 
@@ -110,4 +111,14 @@ func cut(x []float32) []float32 {
 		x = x[:len(x)-1]
 	}
 	return x
+}
+
+// Names returns the clips the manifest lists, sorted.
+func (m Manifest) Names() []string {
+	out := make([]string, 0, len(m.Clips))
+	for name := range m.Clips {
+		out = append(out, name)
+	}
+	sort.Strings(out)
+	return out
 }

@@ -15,6 +15,7 @@ import (
 
 	"helmcue/internal/boat"
 	"helmcue/internal/config"
+	"helmcue/internal/feed"
 	"helmcue/internal/pairing"
 	"helmcue/internal/phonemsg"
 	"helmcue/internal/phrase"
@@ -48,6 +49,8 @@ type App struct {
 	voice  *voice
 	sim    *simulated
 
+	instruments []*feed.Feed
+
 	mu    sync.Mutex // guards seats only; never held while calling out
 	seats map[string]*seat
 	ctx   context.Context // of Run; seats live in it
@@ -77,12 +80,16 @@ func New(cfg Config) (*App, error) {
 	if err := a.listen(); err != nil {
 		return nil, err
 	}
+	if err := a.openInstruments(); err != nil {
+		a.closeAll()
+		return nil, err
+	}
 	if a.voice, err = openVoice(cfg); err != nil {
-		a.closeListeners()
+		a.closeAll()
 		return nil, err
 	}
 	if a.server, err = a.newServer(root); err != nil {
-		a.closeListeners()
+		a.closeAll()
 		return nil, err
 	}
 	return a, nil
@@ -132,7 +139,11 @@ func (a *App) listen() error {
 	return nil
 }
 
-func (a *App) closeListeners() {
+// closeAll gives back what New took; what is closed already stays so.
+func (a *App) closeAll() {
+	for _, f := range a.instruments {
+		f.Close() //nolint:errcheck // nothing is lost with a source that is not read
+	}
 	for _, l := range []net.Listener{a.https, a.plain} {
 		if l != nil {
 			l.Close()
@@ -182,10 +193,7 @@ func (a *App) Run(ctx context.Context) error {
 	}
 	a.spawn(func() { a.server.Run(ctx) }) //nolint:errcheck // it returns nil
 	a.spawn(func() { a.voice.run(ctx, a.spoke) })
-	if err := a.feed(ctx); err != nil {
-		stop()
-		failed <- err
-	}
+	a.feed(ctx)
 	a.greet()
 	var err error
 	select {
@@ -195,7 +203,7 @@ func (a *App) Run(ctx context.Context) error {
 	stop()
 	pages.Close()
 	install.Close()
-	a.closeListeners()
+	a.closeAll()
 	a.wg.Wait()
 	if errors.Is(err, context.Canceled) {
 		err = nil

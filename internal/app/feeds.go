@@ -8,6 +8,7 @@ import (
 	"go.uber.org/zap"
 
 	"helmcue/internal/boat"
+	"helmcue/internal/feed"
 	"helmcue/internal/sim"
 )
 
@@ -66,9 +67,41 @@ func (s *simulated) run(ctx context.Context, onInput func(string, []boat.Input) 
 
 // feed starts what brings inputs besides the pages: the simulated boat and the
 // NMEA 0183 sources, each in its own goroutine that Run waits for.
-func (a *App) feed(ctx context.Context) error {
+func (a *App) feed(ctx context.Context) {
 	if a.sim != nil {
 		a.spawn(func() { a.sim.run(ctx, a.onInput, a.log) })
 	}
+	for _, f := range a.instruments {
+		a.spawn(func() { a.listenTo(ctx, f) })
+	}
+}
+
+// openInstruments takes ports and files first, so that what is missing is an
+// error at the start.
+func (a *App) openInstruments() error {
+	for _, text := range a.cfg.NMEA {
+		src, err := feed.ParseSource(text)
+		if err != nil {
+			return err
+		}
+		f, err := feed.Open(src, feed.Config{Log: a.log, Now: nowMS, Pace: 1})
+		if err != nil {
+			return fmt.Errorf("%w; choose another port, or another file, with --nmea", err)
+		}
+		a.instruments = append(a.instruments, f)
+	}
 	return nil
+}
+
+func (a *App) listenTo(ctx context.Context, f *feed.Feed) {
+	err := f.Run(ctx, func(in boat.Input) {
+		if err := a.onInput(a.cfg.Boat, []boat.Input{in}); err != nil && ctx.Err() == nil {
+			a.log.Debug("an instrument's reading was not recorded", zap.Error(err))
+		}
+	})
+	st := f.Status()
+	a.log.Info("instruments ended", zap.String("source", st.Source), zap.String("lines", st.Count.String()))
+	if err != nil && ctx.Err() == nil {
+		a.log.Error("instruments broke off; the service goes on without them", zap.Error(err))
+	}
 }

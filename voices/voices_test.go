@@ -1,0 +1,211 @@
+package voices_test
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"io/fs"
+	"math"
+	"os"
+	"os/exec"
+	"path"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"helmcue/internal/loudness"
+	"helmcue/internal/phrase"
+	"helmcue/voices"
+)
+
+func each(t *testing.T, f func(t *testing.T, v *voices.Voice)) {
+	for _, name := range voices.Names() {
+		t.Run(name, func(t *testing.T) {
+			v, err := voices.Load(name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			f(t, v)
+		})
+	}
+}
+
+// Every phrase of the book has a clip, and no clip is without a use.
+func TestVoicesAreComplete(t *testing.T) {
+	each(t, func(t *testing.T, v *voices.Voice) {
+		have := v.Manifest.Names()
+		if m := phrase.Missing(have); len(m) > 0 {
+			t.Errorf("%d phrases have no clip: %q", len(m), m)
+		}
+		if u := phrase.Unused(have); len(u) > 0 {
+			t.Errorf("%d clips have no use: %q", len(u), u)
+		}
+		files, err := fs.Glob(voices.Files(), v.Voice+"/*.mp3")
+		if err != nil || len(files) != len(have) {
+			t.Errorf("%d files for %d clips of the manifest (%v)", len(files), len(have), err)
+		}
+		if _, err := fs.Stat(voices.Files(), path.Join(v.Voice, v.Licence)); err != nil {
+			t.Errorf("the voice's licence is missing: %v", err)
+		}
+	})
+}
+
+func samples(t *testing.T, v *voices.Voice, clip string) []float64 {
+	t.Helper()
+	x, err := v.Samples(clip)
+	if err != nil {
+		t.Fatal(err)
+	}
+	y := make([]float64, len(x))
+	for i, s := range x {
+		y[i] = float64(s)
+	}
+	return y
+}
+
+// What the manifest says of a clip is what a fresh measurement finds, and each
+// clip keeps the bars: -16.5 LUFS within 1, true peak at most -1 dBTP after
+// decoding, no silence and no step at its ends.
+func TestClipsKeepTheirBars(t *testing.T) {
+	each(t, func(t *testing.T, v *voices.Voice) {
+		for name, c := range v.Clips {
+			b, err := fs.ReadFile(voices.Files(), path.Join(v.Voice, name+".mp3"))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if sum := sha256.Sum256(b); hex.EncodeToString(sum[:]) != c.SHA256 {
+				t.Errorf("%s: the file is not the one the manifest describes; run make voices", name)
+			}
+			x := samples(t, v, name)
+			lufs, ok := loudness.Padded(x)
+			peak := loudness.TruePeak(x)
+			switch {
+			case !ok || math.Abs(lufs-c.LUFS) > 0.02:
+				t.Errorf("%s: %.2f LUFS, the manifest says %.2f", name, lufs, c.LUFS)
+			case math.Abs(lufs+16.5) > 1:
+				t.Errorf("%s: %.2f LUFS, want -16.5 within 1", name, lufs)
+			case peak > -1:
+				t.Errorf("%s: true peak %.2f dBTP, want at most -1", name, peak)
+			case math.Abs(x[0]) > 0.01 || math.Abs(x[len(x)-1]) > 0.01:
+				t.Errorf("%s: begins at %.3f and ends at %.3f of full scale: a click", name, x[0], x[len(x)-1])
+			case quietMS(x) > 20 || quietMS(reversed(x)) > 20:
+				t.Errorf("%s: %d ms of silence before it, %d after", name, quietMS(x), quietMS(reversed(x)))
+			case math.Abs(float64(len(x))/voices.Rate-c.Seconds) > 0.001:
+				t.Errorf("%s: %.3f s, the manifest says %.3f", name, float64(len(x))/voices.Rate, c.Seconds)
+			}
+		}
+	})
+}
+
+// quietMS is how long a clip stays under -50 dBFS at its start.
+func quietMS(x []float64) int {
+	for i, v := range x {
+		if math.Abs(v) > 0.00316 {
+			return i * 1000 / voices.Rate
+		}
+	}
+	return len(x) * 1000 / voices.Rate
+}
+
+func reversed(x []float64) []float64 {
+	y := make([]float64, len(x))
+	for i, v := range x {
+		y[len(x)-1-i] = v
+	}
+	return y
+}
+
+// Sheet, helm and turn words must be over in 1.6 s, shifts and looks in 2.0 s,
+// sentences in 3.2 s with their heading (the bars of the voice study).
+func TestWordsAreShort(t *testing.T) {
+	each(t, func(t *testing.T, v *voices.Voice) {
+		heading := 0.0
+		for h := 0.0; h < 360; h += 5 {
+			heading = math.Max(heading, v.Clips[phrase.Clip(phrase.Heading(h))].Seconds)
+		}
+		for _, e := range phrase.Book() {
+			for _, text := range []string{e.Beginner, e.Improver, e.Expert} {
+				if text == "" {
+					continue
+				}
+				sec, bar := v.Clips[phrase.Clip(text)].Seconds, longest(text)
+				if e.Heading {
+					sec, bar = sec+heading+phrase.GapMS/1000.0, 3.2
+				}
+				if sec > bar {
+					t.Errorf("%q takes %.2f s, the bar is %.1f", text, sec, bar)
+				}
+			}
+		}
+	})
+}
+
+func longest(text string) float64 {
+	switch n := len(strings.Fields(text)); {
+	case n <= 4:
+		return 1.6
+	case n <= 5:
+		return 2.0
+	}
+	return 3.2
+}
+
+// ffmpeg's own meter (libavfilter ebur128, EBU R128) is the outside reference;
+// it prints one decimal. A dozen clips of each voice spread over the alphabet.
+func TestLoudnessAgreesWithFFmpeg(t *testing.T) {
+	if _, err := exec.LookPath("ffmpeg"); err != nil {
+		t.Fatal("ffmpeg is needed for the outside check of loudness: apt-get install ffmpeg")
+	}
+	each(t, func(t *testing.T, v *voices.Voice) {
+		names := v.Manifest.Names()
+		for i := 0; i < len(names); i += max(1, len(names)/12) {
+			got := ffmpegLUFS(t, v, names[i])
+			if want := v.Clips[names[i]].LUFS; math.Abs(got-want) > 0.25 {
+				t.Errorf("%s: ffmpeg says %.1f LUFS, we say %.2f", names[i], got, want)
+			}
+		}
+	})
+}
+
+func ffmpegLUFS(t *testing.T, v *voices.Voice, clip string) float64 {
+	t.Helper()
+	b, err := fs.ReadFile(voices.Files(), path.Join(v.Voice, clip+".mp3"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	file := filepath.Join(t.TempDir(), "clip.mp3")
+	if err := os.WriteFile(file, b, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	out, err := exec.Command("ffmpeg", "-hide_banner", "-nostats", "-i", file, "-af", "adelay=400,apad=pad_dur=0.4,ebur128", "-f", "null", "-").CombinedOutput()
+	if err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	found := regexp.MustCompile(`I:\s+(-?[0-9.]+) LUFS`).FindAllSubmatch(out, -1)
+	if len(found) == 0 {
+		t.Fatalf("ffmpeg gave no loudness:\n%s", out)
+	}
+	lufs, err := strconv.ParseFloat(string(found[len(found)-1][1]), 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return lufs
+}
+
+func TestUnknownVoiceAndBrokenClip(t *testing.T) {
+	if _, err := voices.Load("nobody"); err == nil || !strings.Contains(err.Error(), "isla") {
+		t.Errorf("got %v, want an error that names the voices", err)
+	}
+	if _, err := voices.Decode(bytes.NewReader([]byte("no music at all"))); err == nil {
+		t.Error("text was taken for an MP3")
+	}
+	v, err := voices.Load("")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := v.Samples("not-a-clip"); err == nil || !strings.Contains(err.Error(), "make voices") {
+		t.Errorf("got %v, want an error that says what to do", err)
+	}
+}
