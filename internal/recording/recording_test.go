@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -13,7 +12,6 @@ import (
 	"testing"
 
 	"github.com/foxglove/mcap/go/mcap"
-	"github.com/santhosh-tekuri/jsonschema/v6"
 	"pgregory.net/rapid"
 
 	"helmcue/internal/boat"
@@ -276,64 +274,6 @@ func TestUnknownChannelsArePassedOver(t *testing.T) {
 	}
 }
 
-// The disk fills at every possible byte: an error comes, it stays, and what was
-// whole is read back.
-func TestFullDiskLosesOnlyWhatDidNotFit(t *testing.T) {
-	recs := small()
-	whole := &memory{}
-	w, err := Create(whole, Header{})
-	must(t, err)
-	start := whole.Len()
-	for _, r := range recs {
-		must(t, add(w, r))
-	}
-	for room := start; room < whole.Len(); room++ {
-		f := &memory{room: room}
-		w, err := Create(f, Header{})
-		must(t, err)
-		wrote, failed := 0, error(nil)
-		for _, r := range recs {
-			if failed = add(w, r); failed != nil {
-				break
-			}
-			wrote++
-		}
-		if !errors.Is(failed, errFull) || !errors.Is(w.Sync(), errFull) || !errors.Is(add(w, recs[0]), errFull) {
-			t.Fatalf("room for %d bytes: the error was %v and did not stay", room, failed)
-		}
-		if !errors.Is(w.Close(), errFull) || !f.closed {
-			t.Fatalf("room for %d bytes: Close hid the error or left the file open", room)
-		}
-		if got, d := read(t, bytes.NewReader(f.Bytes())); !same(got, recs[:wrote]) || !d.Torn() {
-			t.Fatalf("room for %d bytes: wrote %d, read %d, torn %v", room, wrote, len(got), d.Torn())
-		}
-	}
-	full := &memory{room: 10}
-	if _, err := Create(full, Header{}); !errors.Is(err, errFull) || !full.closed {
-		t.Fatalf("Create on a full disk: %v, closed %v", err, full.closed)
-	}
-}
-
-func TestUnwritableInputBreaksNothing(t *testing.T) {
-	f := &memory{}
-	w, err := Create(f, Header{})
-	must(t, err)
-	nan := boat.Input{Kind: boat.SettingsIn, Settings: &boat.Settings{LengthM: nan()}}
-	if err := w.Input(nan); err == nil || !strings.Contains(err.Error(), "not recorded") {
-		t.Fatalf("want a refusal, got %v", err)
-	}
-	if err := w.Output(boat.Output{}); err == nil {
-		t.Fatal("an empty output was written")
-	}
-	must(t, add(w, sample(0)))
-	must(t, w.Close())
-	if got, _ := read(t, f); !same(got, []Record{sample(0)}) {
-		t.Fatalf("got %+v", got)
-	}
-}
-
-func nan() float64 { z := 0.0; return z / z }
-
 func TestFinishReplacesTheFileOrLeavesIt(t *testing.T) {
 	dir := t.TempDir()
 	path := filepath.Join(dir, "session.mcap")
@@ -365,92 +305,6 @@ func TestFinishReplacesTheFileOrLeavesIt(t *testing.T) {
 	if len(names) != 1 {
 		t.Fatalf("files left behind: %v", names)
 	}
-}
-
-// What general tools need is there: the library's own reader finds the
-// messages by the index, and each fits the schema of its channel.
-func TestGeneralToolsCanReadIt(t *testing.T) {
-	recs := small()
-	plain := write(t, Header{}, recs)
-	var packed bytes.Buffer
-	must(t, Compress(&packed, bytes.NewReader(plain)))
-	for name, file := range map[string][]byte{"plain": plain, "compressed": packed.Bytes()} {
-		r, err := mcap.NewReader(bytes.NewReader(file))
-		must(t, err)
-		info, err := r.Info()
-		must(t, err)
-		if info.Statistics.MessageCount != uint64(len(recs)) {
-			t.Errorf("%s: the index counts %d messages, wrote %d", name, info.Statistics.MessageCount, len(recs))
-		}
-		r, err = mcap.NewReader(bytes.NewReader(file)) // Info moved the first one to the end
-		must(t, err)
-		it, err := r.Messages(mcap.UsingIndex(name == "compressed"))
-		must(t, err)
-		n := 0
-		for {
-			schema, _, m, err := it.NextInto(nil)
-			if errors.Is(err, io.EOF) {
-				break
-			}
-			must(t, err)
-			must(t, fits(schema, m.Data))
-			n++
-		}
-		if n != len(recs) {
-			t.Errorf("%s: the library's reader found %d messages, wrote %d", name, n, len(recs))
-		}
-	}
-}
-
-// Every message that can be drawn fits its schema, and a wrong one does not.
-func TestSchemasHold(t *testing.T) {
-	in := &mcap.Schema{Data: []byte(inputSchema)}
-	out := &mcap.Schema{Data: []byte(outputSchema)}
-	rapid.Check(t, func(rt *rapid.T) {
-		i, o := drawInput(rt), drawOutput(rt)
-		if s := i.Sample; s != nil {
-			s.LatDeg, s.LonDeg = boat.Some(1), boat.Some(2) // the schema states their range
-		}
-		if o.Cue != nil {
-			o.Cue.Side = "port"
-		}
-		if o.Manoeuvre != nil {
-			o.Manoeuvre.Kind = "tack"
-		}
-		bi, err := json.Marshal(i)
-		must(t, err)
-		bo, err := json.Marshal(o)
-		must(t, err)
-		if err := errors.Join(fits(in, bi), fits(out, bo)); err != nil {
-			rt.Fatal(err)
-		}
-	})
-	if fits(in, []byte(`{"t":"now","kind":"sample"}`)) == nil || fits(out, []byte(`{"type":"shout","t":1}`)) == nil {
-		t.Error("a schema takes a wrong message")
-	}
-}
-
-func fits(s *mcap.Schema, data []byte) error {
-	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(s.Data))
-	if err != nil {
-		return err
-	}
-	c := jsonschema.NewCompiler()
-	if err := c.AddResource("schema.json", doc); err != nil {
-		return err
-	}
-	compiled, err := c.Compile("schema.json")
-	if err != nil {
-		return err
-	}
-	v, err := jsonschema.UnmarshalJSON(bytes.NewReader(data))
-	if err != nil {
-		return err
-	}
-	if err := compiled.Validate(v); err != nil {
-		return fmt.Errorf("%s: %w", data, err)
-	}
-	return nil
 }
 
 func TestTimesTheContainerCannotExpress(t *testing.T) {
