@@ -74,7 +74,6 @@ func newLearner(r *rand.Rand, sc scene, dirDeg float64) learner {
 }
 
 func (l *learner) step(r *rand.Rand, t float64, h *hull, b breeze) {
-	l.obey(r, t, h)
 	l.wander.step(r, stepS)
 	l.habit.step(r, stepS)
 	h.backedDps = 0

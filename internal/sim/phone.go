@@ -55,13 +55,13 @@ func (p *phone) step(s *Sim, t float64) *boat.Sample {
 	swing := p.waveDeg * 0.6 * math.Sin(2*math.Pi*t/3.1)
 	swingDps := p.waveDeg * 0.6 * 2 * math.Pi / 3.1 * math.Cos(2*math.Pi*t/3.1)
 	bow := h.headingDeg + swing
-	shown := bow - s.varDeg + p.offDeg + p.swayDeg*math.Sin(geo.Rad(bow-p.swayAt)) + p.compass.step(s.rng, stepS)
+	shown := bow - s.varDeg + p.offDeg + p.swayDeg*math.Sin(geo.Rad(bow-p.swayAt)) + p.compass.step(s.chance.phone, stepS)
 	out := &boat.Sample{
 		Seq:        p.seq,
 		HeadingDeg: boat.Some(geo.Wrap360(shown)).Round(0.1), HeadingRef: boat.Magnetic,
-		HeelDeg:  boat.Some(h.heelDeg + roll + p.tiltDeg + 0.4*s.rng.NormFloat64()).Round(0.1),
-		PitchDeg: boat.Some(wave + 0.4*s.rng.NormFloat64()).Round(0.1),
-		YawDps:   boat.Some(h.yawDps + swingDps + p.gyroDps + 0.5*s.rng.NormFloat64()).Round(0.1),
+		HeelDeg:  boat.Some(h.heelDeg + roll + p.tiltDeg + 0.4*s.chance.phone.NormFloat64()).Round(0.1),
+		PitchDeg: boat.Some(wave + 0.4*s.chance.phone.NormFloat64()).Round(0.1),
+		YawDps:   boat.Some(h.yawDps + swingDps + p.gyroDps + 0.5*s.chance.phone.NormFloat64()).Round(0.1),
 		Mount:    boat.Fixed,
 		Batt:     boat.Some(math.Max(0.05, p.batt-t/36000)).Round(0.01),
 	}
@@ -76,9 +76,9 @@ func (p *phone) step(s *Sim, t float64) *boat.Sample {
 // mean of about a second, as late as the receiver is; a course is given only
 // while she moves.
 func (p *phone) receive(s *Sim, t float64, out *boat.Sample) {
-	e, n := p.east.step(s.rng, stepS), p.north.step(s.rng, stepS)
-	de, dn := p.speed.step(s.rng, stepS), p.course.step(s.rng, stepS)
-	acc := 4 + p.acc.step(s.rng, stepS)
+	e, n := p.east.step(s.chance.phone, stepS), p.north.step(s.chance.phone, stepS)
+	de, dn := p.speed.step(s.chance.phone, stepS), p.course.step(s.chance.phone, stepS)
+	acc := 4 + p.acc.step(s.chance.phone, stepS)
 	sec := int64(t)
 	if sec == p.lastFixSec {
 		return

@@ -21,7 +21,7 @@ const (
 // Sim is one simulated session. Make it with New; it is for one goroutine.
 type Sim struct {
 	scene   scene
-	rng     *rand.Rand
+	chance  chances
 	start   boat.Time
 	now     boat.Time
 	origin  geo.Position
@@ -31,6 +31,15 @@ type Sim struct {
 	learner learner
 	phone   phone
 	fixed   bool
+}
+
+// chances are one generator for each thing, so that a cue heard changes what the
+// learner does and neither the weather nor the phone's errors.
+type chances struct{ wind, crew, ear, phone *rand.Rand }
+
+func newChances(seed uint64) chances {
+	make := func(stream uint64) *rand.Rand { return rand.New(rand.NewPCG(seed, stream)) }
+	return chances{wind: make(1), crew: make(2), ear: make(3), phone: make(4)}
 }
 
 // New makes the scene called name, beginning at start. The same seed makes the
@@ -49,14 +58,13 @@ func New(name string, seed uint64, start boat.Time) (*Sim, error) {
 }
 
 func begin(sc scene, seed uint64, start boat.Time) *Sim {
-	r := rand.New(rand.NewPCG(seed, 0x6c616b65))
 	// The lake is made up: no land is charted within many miles of this place.
-	s := &Sim{scene: sc, rng: r, start: start, now: start, origin: geo.Position{LatDeg: 47.05, LonDeg: -30.4}}
+	s := &Sim{scene: sc, chance: newChances(seed), start: start, now: start, origin: geo.Position{LatDeg: 47.05, LonDeg: -30.4}}
 	s.varDeg = variation(s.origin, start)
-	s.wind = newBreeze(r, sc)
+	s.wind = newBreeze(s.chance.wind, sc)
 	s.hull = hull{lengthM: sc.lengthM, headingDeg: s.wind.dirDeg, sheetDeg: 50, fast: sc.kind == docked}
-	s.learner = newLearner(r, sc, s.wind.dirDeg)
-	s.phone = newPhone(r, sc)
+	s.learner = newLearner(s.chance.crew, sc, s.wind.dirDeg)
+	s.phone = newPhone(s.chance.phone, sc)
 	return s
 }
 
@@ -78,8 +86,9 @@ func (s *Sim) Now() boat.Time { return s.now }
 func (s *Sim) Step() []boat.Input {
 	s.now += stepMS
 	t := s.now.Seconds(s.start)
-	s.wind.step(s.rng, t, stepS)
-	s.learner.step(s.rng, t, &s.hull, s.wind)
+	s.wind.step(s.chance.wind, t, stepS)
+	s.learner.obey(s.chance.ear, t, &s.hull)
+	s.learner.step(s.chance.crew, t, &s.hull, s.wind)
 	s.hull.step(s.wind, stepS)
 	sample := s.phone.step(s, t)
 	out := []boat.Input{s.input(boat.Input{Kind: boat.SampleIn, Sample: sample})}
@@ -100,9 +109,16 @@ func (s *Sim) input(in boat.Input) boat.Input {
 // later steps: they are slow, a little off, and sometimes miss it altogether.
 func (s *Sim) Hear(c boat.Cue) {
 	if s.scene.kind == sailed {
-		s.learner.hear(s.rng, s.now.Seconds(s.start), c, s.varDeg)
+		s.learner.hear(s.chance.ear, s.now.Seconds(s.start), c, s.varDeg)
 	}
 }
 
-// variation is the compass's angle to north on the made-up lake.
-func variation(geo.Position, boat.Time) float64 { return -9.5 }
+// variation is the compass's angle to north on the made-up lake, by the same model
+// the world is charted with.
+func variation(p geo.Position, t boat.Time) float64 {
+	deg, _, _ := geo.Declination(p, 0, geo.Year(int64(t)))
+	return deg
+}
+
+// VarDeg is the magnetic variation on the lake, degrees, east positive.
+func (s *Sim) VarDeg() float64 { return s.varDeg }
