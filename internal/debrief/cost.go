@@ -138,8 +138,8 @@ func (r *Report) angle(w row, s float64) string {
 func (r *Report) tacks() Cost {
 	c := Cost{What: CostTacks}
 	for _, t := range r.Turns {
-		if t.Kind == "tack" && t.LostM.OK {
-			c.Metres += math.Max(0, t.LostM.Val)
+		if t.Kind == "tack" && t.LostLengths.OK {
+			c.Metres += math.Max(0, t.LostLengths.Val) * r.LengthM
 			c.Seconds += t.RecoveredS.Or(0)
 		}
 	}

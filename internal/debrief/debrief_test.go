@@ -179,3 +179,45 @@ func TestWindOverTime(t *testing.T) {
 		t.Errorf("facts: %s", f)
 	}
 }
+
+// A tack that bore away afterwards turned through 176 degrees: against keeping on
+// it seems to have won thirty lengths, which is no news of the tack.
+func TestTurnsThatRanOnAreNotScored(t *testing.T) {
+	m := newMade()
+	m.sail(200)
+	m.tack(-120)
+	m.Outputs[len(m.Outputs)-1].Manoeuvre.TurnDeg = boat.Some(176)
+	m.sail(60)
+	m.tack(10)
+	r := Build(m.Session)
+	if r.Turns[0].LostLengths.OK || !r.Turns[1].LostLengths.OK {
+		t.Errorf("lost: %v, %v", r.Turns[0].LostLengths, r.Turns[1].LostLengths)
+	}
+	near(t, "in tacks", costs(r)[CostTacks].Metres, 10, eps)
+	if p := turnLines(r); p[0].Lost != "–" || p[1].Lost != "2.5" {
+		t.Errorf("table: %+v", p)
+	}
+}
+
+// Under way for ten minutes on an unknown wind: neither sailing nor drifting.
+func TestUnsureIsSaid(t *testing.T) {
+	m := newMade()
+	m.now.Mode, m.now.TWDKnown = boat.Unknown, false
+	m.sail(600)
+	r := Build(m.Session)
+	near(t, "unsure", r.UnsureS, 600, eps)
+	if !strings.Contains(r.Well, "how she was sailed cannot be told") {
+		t.Errorf("got %q", r.Well)
+	}
+}
+
+// A wind known by direction alone gives no target: the page says so.
+func TestWindWithoutSpeed(t *testing.T) {
+	m := newMade()
+	m.now.Share, m.now.TargetKn, m.now.TargetTWA, m.now.TWSKn = boat.Reading{}, boat.Reading{}, boat.Reading{}, boat.Reading{}
+	m.sail(600)
+	r := Build(m.Session)
+	if !strings.Contains(strings.Join(r.Missing, " "), "wind's speed was not known") || !strings.HasPrefix(r.MostCost, "What cost most cannot be told") {
+		t.Errorf("missing %q, cost %q", r.Missing, r.MostCost)
+	}
+}

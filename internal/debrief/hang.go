@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-
-	"helmcue/internal/boat"
 )
 
 // mostTicks is a bound on a loop, far above what a stretch can hold.
@@ -84,7 +82,7 @@ func (b *ribbon) words() {
 		}
 		p, at := b.on(x)
 		h := hung{
-			ID: i + 1, X: fmt.Sprintf("%.1f", at), Strong: c.Urgency >= boat.Warning,
+			ID: i + 1, X: fmt.Sprintf("%.1f", at), Strong: strong(c.Urgency),
 			Title: clock(c.T, b.r.Start) + " " + c.Words,
 		}
 		w := letterW*float64(len([]rune(c.Words))) + 10

@@ -4,8 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-
-	"helmcue/internal/boat"
 )
 
 // box is a place taken by words on the track.
@@ -35,7 +33,7 @@ func layWords(r *Report, t *tracker, size float64) []spot {
 			continue
 		}
 		taken = append(taken, b)
-		at.Strong = s.Urgency >= boat.Warning
+		at.Strong = strong(s.Urgency)
 		if out = append(out, at); len(out) == mostWords {
 			break
 		}

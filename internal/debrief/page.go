@@ -168,7 +168,7 @@ func turnLines(r Report) []turnLine {
 			l.Back = fmt.Sprintf("%.0f s", t.RecoveredS.Val)
 		}
 		if t.LostLengths.OK {
-			l.Lost = fmt.Sprintf("%.1f", math.Max(-99, math.Min(999, t.LostLengths.Val)))
+			l.Lost = signed(math.Max(-99, math.Min(999, t.LostLengths.Val)))
 		}
 		out = append(out, l)
 	}
@@ -225,7 +225,7 @@ func saidLines(r Report, pieces []piece) []saidLine {
 	var out []saidLine
 	for i, s := range r.Said {
 		l := saidLine{N: i + 1, Time: clock(s.T, r.Start), Words: s.Words, Why: s.Why, Because: s.Because,
-			Answered: s.Answer.String(), Strong: s.Urgency >= boat.Warning, OnRibbon: shown[i+1]}
+			Answered: s.Answer.String(), Strong: strong(s.Urgency), OnRibbon: shown[i+1]}
 		if s.Answer == NotAsked {
 			l.Answered = "–"
 		}
@@ -235,4 +235,16 @@ func saidLines(r Report, pieces []piece) []saidLine {
 		out = append(out, l)
 	}
 	return out
+}
+
+// strong says which cues are set in bold: those that warn.
+func strong(u boat.Urgency) bool { return u == boat.Warning || u == boat.Danger }
+
+// signed writes a number to a tenth, with the typeface's own minus.
+func signed(v float64) string {
+	s := fmt.Sprintf("%.1f", math.Abs(v))
+	if v < 0 && s != "0.0" {
+		return "−" + s
+	}
+	return s
 }

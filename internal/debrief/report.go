@@ -17,6 +17,7 @@ type Report struct {
 
 	SailedS  float64 // under way by sail
 	MotoredS float64
+	UnsureS  float64 // under way, but how was not known
 	KnownS   float64 // of SailedS, with the wind known
 	Wind     WindSeen
 	Target   OnTarget
@@ -53,7 +54,8 @@ type OnTarget struct {
 	LongestFastT boat.Time
 }
 
-// Turn is one tack or gybe with its loss in lengths of this boat.
+// Turn is one tack or gybe with its loss in lengths of this boat, absent where
+// it was not scored or ran on into another course.
 type Turn struct {
 	boat.Manoeuvre
 	LostLengths boat.Reading
@@ -92,7 +94,7 @@ func (b *Builder) Report() Report {
 	r.Said = append([]Said(nil), b.cues...)
 	r.answers(b.told, b.heard)
 	r.sentences()
-	r.missing(b.saw, b.told)
+	r.missing(b.saw, b.told, b.set.Polar == nil)
 	return r
 }
 
@@ -102,13 +104,23 @@ func (r *Report) span() {
 	}
 }
 
+// A turn further round than this ran on into another course: against keeping on
+// it says nothing about the turn.
+const ranOnDeg = 140
+
 func turn(m boat.Manoeuvre, lengthM float64) Turn {
-	t := Turn{Manoeuvre: m, LostLengths: m.LostLen}
-	if m.LostM.OK { // the same length throughout, also where settings came late
+	t := Turn{Manoeuvre: m}
+	if m.TurnDeg.OK && m.TurnDeg.Val > ranOnDeg {
+		return t
+	}
+	if t.LostLengths = m.LostLen; m.LostM.OK { // the same length throughout, also where settings came late
 		t.LostLengths = boat.Some(m.LostM.Val / lengthM)
 	}
 	return t
 }
+
+// underWayKn is the speed from which she is not merely swinging or drifting.
+const underWayKn = 1.0
 
 // sum counts the seconds.
 func (r *Report) sum() {
@@ -125,6 +137,9 @@ func (r *Report) sum() {
 		s := r.lasts(i)
 		if w.mode == boat.Motoring {
 			r.MotoredS += s
+		}
+		if w.mode == boat.Unknown && w.sogKn.Or(0) >= underWayKn {
+			r.UnsureS += s
 		}
 		if w.mode.Sailing() || w.mode == boat.Irons {
 			r.SailedS += s

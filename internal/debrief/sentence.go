@@ -18,6 +18,8 @@ const (
 	slowBackS  = 15.0
 )
 
+const askForWind = "Next time: give the wind before you sail off: let the sails flap, bow to the wind, and tap. Then more can be judged."
+
 func (r *Report) sentences() {
 	if r.SailedS < littleS {
 		r.tooLittle()
@@ -35,6 +37,10 @@ func (r *Report) tooLittle() {
 	case len(r.rows) == 0:
 		r.Well = "No readings were recorded, so there is nothing to look back on."
 		r.Practise = "Next time: see on the page that position and heading arrive before you push off."
+	case r.UnsureS >= littleS && r.UnsureS > r.MotoredS:
+		r.Well = "She was under way for " + spell(r.UnsureS) + ", but how she was sailed cannot be told: the wind was not known."
+		r.MostCost = "Nothing is judged: every number here hangs on the wind."
+		r.Practise = askForWind
 	case r.MotoredS > r.SailedS:
 		r.Well = "She was under motor for " + spell(r.MotoredS) + " and sailed for " + spell(r.SailedS) + "."
 	default:
@@ -69,7 +75,7 @@ func (r *Report) wellTurned() string {
 	if n := len(lost); n >= 2*fewTacks {
 		a, b := median(lost[:n/3]), median(lost[n-n/3:])
 		if b <= 0.8*a && a-b >= 0.5 {
-			return fmt.Sprintf("The tacks got better: about %s each at first, %s at the end.", lengths(a), lengths(b))
+			return fmt.Sprintf("The tacks got better: about %s each at first, %s at the end.", lengths(a), little(b))
 		}
 	}
 	if len(lost) < fewTacks {
@@ -84,7 +90,7 @@ func (r *Report) wellTurned() string {
 	if 2*short < len(lost) {
 		return ""
 	}
-	return fmt.Sprintf("%s cost two lengths or less, the best %s.", of(short, len(lost), "tack", "tacks"), lengths(math.Max(0, slices.Min(lost))))
+	return fmt.Sprintf("%s cost two lengths or less, the best %s.", of(short, len(lost), "tack", "tacks"), little(slices.Min(lost)))
 }
 
 // tackLengths returns what each scored tack lost, in their order.
@@ -121,11 +127,17 @@ func (r *Report) mostCost() string {
 	}
 	c, ok := r.worst()
 	if !ok {
+		if r.Target.SpeedS == 0 {
+			return "What cost most cannot be told: the wind's speed was not known, and so not what she could do."
+		}
 		return "Nothing cost much: " + fmt.Sprintf("no single thing took more than %.0f lengths in all.", muchLost)
 	}
 	sum := 0.0
 	for _, c := range r.Costs {
 		sum += c.Metres
+	}
+	if r.Target.SpeedS == 0 { // no speed to compare with: the tacks alone have numbers
+		return fmt.Sprintf("The tacks cost about %s (%s); what else cost cannot be told, the wind's speed was not known.", metres(sum), whole(sum/r.LengthM))
 	}
 	much := fmt.Sprintf("about %s (%s) of %s that can be counted", metres(c.Metres), whole(c.Metres/r.LengthM), metres(sum))
 	switch c.What {
@@ -145,9 +157,12 @@ func (r *Report) mostCost() string {
 func (r *Report) practise() string {
 	const next = "Next time: "
 	if r.KnownS < r.SailedS/2 {
-		return next + "give the wind before you sail off: let the sails flap, bow to the wind, and tap. Then more can be judged."
+		return askForWind
 	}
 	c, ok := r.worst()
+	if !ok && r.Target.SpeedS == 0 {
+		return next + "say also how strong the wind is, from a meter or a guess by the water. Then speed and angle can be judged."
+	}
 	if !ok {
 		return next + "the same again, the last ten minutes without the voice."
 	}
@@ -170,7 +185,7 @@ func (r *Report) practiseTacks() string {
 		if t.Kind != "tack" {
 			continue
 		}
-		if t.TurnDeg.OK {
+		if t.TurnDeg.OK && t.TurnDeg.Val <= ranOnDeg {
 			turn = append(turn, t.TurnDeg.Val)
 		}
 		if t.RecoveredS.OK {
@@ -204,7 +219,7 @@ func (r *Report) Counted() (yes, no, unknown int) {
 }
 
 // missing says what the session did not hold and what that leaves unjudged.
-func (r *Report) missing(saw seen, told bool) {
+func (r *Report) missing(saw seen, told, generic bool) {
 	add := func(when bool, text string) {
 		if when {
 			r.Missing = append(r.Missing, text)
@@ -213,11 +228,13 @@ func (r *Report) missing(saw seen, told bool) {
 	add(len(r.rows) == 0, "There is no second with readings in it.")
 	add(r.SailedS > 0 && r.KnownS == 0, "The wind was never known, so angles, speed on target and losses are not judged.")
 	add(r.KnownS > 0 && r.SailedS-r.KnownS >= 30, "The wind was known for "+spell(r.KnownS)+" of "+spell(r.SailedS)+" of sailing; only those are judged.")
+	add(r.KnownS > 0 && r.Target.SpeedS == 0, "The wind's speed was not known, so speed and best angle are not judged.")
+	add(r.Target.SpeedS > 0 && generic, fmt.Sprintf("Speeds are compared with a generic hull of %.1f m; a table of her own would judge better.", r.LengthM))
 	add(saw.samples && !saw.position, "No position was heard, so there is no track.")
 	add(saw.worn, "The phone was worn for a part: its lean is the body's, so heel is left out there.")
 	add(saw.samples && !saw.heel && !saw.worn, "Heel was not measured.")
 	add(saw.samples && !saw.log && r.SailedS > 0, "Speed is over the ground: a current would read as good or bad sailing.")
 	add(len(r.Said) > 0 && !told, "Nothing came back from a loudspeaker: the cues are taken as heard.")
 	add(len(r.Turns) == 0 && r.SailedS >= littleS, "No tack or gybe was seen.")
-	add(slices.ContainsFunc(r.Turns, func(t Turn) bool { return t.Kind == "tack" && !t.LostM.OK }), "For some tacks the loss could not be worked out.")
+	add(slices.ContainsFunc(r.Turns, func(t Turn) bool { return t.Kind == "tack" && !t.LostLengths.OK }), "For some tacks the loss could not be worked out, or they ran on into another course.")
 }

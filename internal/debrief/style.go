@@ -24,7 +24,7 @@ th, td { text-align: left; vertical-align: top; padding: .3rem .6rem .3rem 0; bo
 td { text-wrap: balance; } td:last-child, th:last-child { padding-right: 0; }
 thead th { color: var(--soft); font-weight: 400; }
 tbody th { font-weight: 400; }
-table + table, .wide + table { margin-top: 1rem; }
+table + table, .wide + table, p + table, table + p { margin-top: 1rem; } .wide + p { margin-top: .4rem; }
 td .soft { display: block; font-size: .9rem; }
 .strong { font-weight: 700; }
 .wide { overflow-x: auto; }

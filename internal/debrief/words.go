@@ -68,6 +68,14 @@ func lengths(n float64) string {
 // whole writes a sum of losses in whole lengths.
 func whole(n float64) string { return count(int(math.Round(math.Min(n, 1e9))), "length", "lengths") }
 
+// little writes a loss that may be none: a tack that won is not boasted of.
+func little(n float64) string {
+	if n < 0.05 {
+		return "none"
+	}
+	return lengths(n)
+}
+
 func count(n int, one, many string) string {
 	if n == 1 {
 		return "1 " + one

@@ -40,7 +40,7 @@ func rooms() []room {
 		{"internal/feed", false, append(format, "nmea")},
 		{"internal/pairing", false, []string{"phonemsg"}},                            // for the roles
 		{"internal/server", false, []string{"boat", "phonemsg", "clock", "pairing"}}, // pairing: the one sideways import
-		{"internal/speaker", false, []string{"boat"}},
+		{"internal/speaker", false, []string{"boat", "loudness"}},
 		{"web", false, nil},
 		{"voices", false, []string{"loudness", "phrase"}},
 	}
