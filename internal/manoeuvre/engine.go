@@ -23,7 +23,8 @@ const (
 	sailedS  = 60.0
 )
 
-func (e *engine) see(p *past, target boat.Target) {
+func (e *engine) see(p *past, in Sight) {
+	target := in.Target
 	n := len(p.all)
 	if n < 2 {
 		return
@@ -33,6 +34,9 @@ func (e *engine) see(p *past, target boat.Target) {
 	dead := deadDeg
 	if target.OK && target.NoSailUp > 0 {
 		dead = math.Min(28, math.Max(dead, target.NoSailUp-6))
+	}
+	if in.Wind.Known { // a doubtful wind makes a boat that points well look as if she motored
+		dead -= math.Max(0, in.Wind.SDDeg-6)
 	}
 	least := 1.5
 	if target.OK {
@@ -74,7 +78,11 @@ func (p *past) pushed(o *open) bool {
 	}
 	at := o.eye.After(o.lagS)
 	now := mean(p.between(at.After(-1), at.After(2)), speed)
-	if now.OK && now.Val > gainedPart*o.entry.Val+0.1 {
+	most := o.entry.Val // she may have been gathering way
+	for _, m := range p.between(o.start.After(o.lagS-5), o.start.After(o.lagS)) {
+		most = math.Max(most, m.kn)
+	}
+	if now.OK && now.Val > gainedPart*most+0.1 {
 		return true
 	}
 	in, out, dense := p.through(o)

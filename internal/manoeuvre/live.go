@@ -155,14 +155,25 @@ func (l *live) beyond(w *Watch, m moment) {
 		l.phase, l.idle = boat.Turning, 0
 		return
 	}
-	o := w.open
-	if o != nil && o.settled != 0 && m.t.Seconds(o.settled) <= steadyS {
-		l.phase, l.settled = boat.JustSteady, o.settled
+	if w.open != nil && w.open.settled != 0 {
+		l.over(w.open, m.t)
 		return
 	}
 	if m.t.Seconds(l.eye) > 30 && w.irons.since == 0 {
 		l.drop()
 	}
+}
+
+// over goes on to JustSteady, or to nothing where she settled long ago or never.
+func (l *live) over(o *open, now boat.Time) {
+	if l.phase != boat.PastEye {
+		return
+	}
+	if o.settled == 0 || now.Seconds(o.settled) > steadyS {
+		l.drop()
+		return
+	}
+	l.phase, l.settled = boat.JustSteady, o.settled
 }
 
 // lastEye is the latest time up to t at which the angle left the old side.

@@ -46,6 +46,9 @@ func look(in Sight, before *moment) (moment, bool) {
 	m.off, m.course = off.Val, course
 	if course { // speed and course are late alike: the whole moment is an older one
 		m.t = s.T.After(-gpsLagS)
+		if s.HeadingT != 0 {
+			m.t = s.HeadingT.After(-gpsLagS)
+		}
 	}
 	if before != nil {
 		m.hdg = before.hdg // carried over a gap, so that it runs on from there
@@ -63,10 +66,15 @@ func look(in Sight, before *moment) (moment, bool) {
 	return m, true
 }
 
-// windKn is the true wind speed as believed, infinite where it is not known, so
-// that nothing is too fast for it. An instrument's own reading is not asked: a boat
+// windKn is the most wind there may well be, infinite where none is known, so that
+// nothing is too fast for it. An instrument's own reading is not asked: a boat
 // coasting through a lull outruns the wind without an engine.
-func windKn(w boat.Wind) float64 { return w.SpeedKn.Or(math.Inf(1)) }
+func windKn(w boat.Wind) float64 {
+	if !w.SpeedKn.OK {
+		return math.Inf(1)
+	}
+	return w.SpeedKn.Val + float64(1.5*w.SpeedSD)
+}
 
 // angle is the bow to the true wind. Without a compass an instrument's own angle
 // is better than one from the course, which is late and fails at low speed.

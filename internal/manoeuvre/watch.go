@@ -29,6 +29,7 @@ type Watch struct {
 	irons   irons
 	open    *open // a turn that went through, not yet told
 	now     boat.Time
+	course  boat.Time // of the last course taken in
 }
 
 // New makes a Watch that has seen nothing.
@@ -57,6 +58,14 @@ func (w *Watch) Step(in Sight) (boat.Turn, []boat.Manoeuvre) {
 		return w.turn(), nil
 	}
 	w.now = t
+	if s := in.State; s.HeadingBy == "course" && s.HeadingT != 0 {
+		// A course that came seconds ago and still stands is no second reading: she
+		// would seem to hold it in the middle of a turn.
+		if s.HeadingT == w.course {
+			return w.turn(), w.finish()
+		}
+		w.course = s.HeadingT
+	}
 	m, ok := look(in, w.past.last())
 	if !ok {
 		return w.turn(), w.finish()
@@ -65,7 +74,7 @@ func (w *Watch) Step(in Sight) (boat.Turn, []boat.Manoeuvre) {
 		return w.turn(), w.finish() // the compass has just been lost
 	}
 	w.past.add(m)
-	w.engine.see(&w.past, in.Target)
+	w.engine.see(&w.past, in)
 	var out []boat.Manoeuvre
 	if c, ok := w.sides.see(&w.past, in.Wind); ok {
 		out = w.through(c)
