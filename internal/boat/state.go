@@ -12,6 +12,7 @@ type State struct {
 	SOGKn      Reading // over the ground, smoothed over about a second
 	COGDeg     Reading // over the ground; absent where she is too slow for it to mean anything
 	HeadingDeg Reading // of the bow, from compass and yaw; from the course where there is no compass
+	HeadingT   Time    // when the reading behind HeadingDeg came; 0: not told, taken as T
 	HeadingBy  string  // compass, course, or empty where there is no heading
 	CompassRef Ref     // what the boat's own compass shows, for cues that name a heading
 	VarDeg     float64 // magnetic variation here and now, east positive

@@ -171,14 +171,14 @@ func (f *Filter) State(t boat.Time) boat.State {
 			s.HeelDeg = boat.Some(h.Val - f.heelZero)
 		}
 		if h := f.heading.read(t); h.OK {
-			s.HeadingDeg, s.HeadingBy = h, "compass"
+			s.HeadingDeg, s.HeadingBy, s.HeadingT = h, "compass", f.heading.at
 			if !s.YawDps.OK {
 				s.YawDps = f.yawFromHdg.read(t)
 			}
 		}
 	}
 	if !s.HeadingDeg.OK && s.COGDeg.OK {
-		s.HeadingDeg, s.HeadingBy = s.COGDeg, "course"
+		s.HeadingDeg, s.HeadingBy, s.HeadingT = s.COGDeg, "course", f.cog.at
 	}
 	return s
 }
