@@ -23,7 +23,7 @@ export function fixFrom({ coords, timestamp }) {
   /** @type {Fix} */
   const fix = { lat: round(coords.latitude, 7), lon: round(coords.longitude, 7), acc: round(coords.accuracy, 1), at: timestamp };
   if (coords.speed !== null && Number.isFinite(coords.speed) && coords.speed >= 0) fix.sog = round(coords.speed * KNOTS, 2);
-  if (coords.heading !== null && Number.isFinite(coords.heading) && coords.heading >= 0) fix.cog = round(wrap360(coords.heading), 1);
+  if (coords.heading !== null && Number.isFinite(coords.heading) && coords.heading >= 0) fix.cog = wrap360(round(coords.heading, 1));
   return fix;
 }
 

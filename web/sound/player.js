@@ -231,7 +231,7 @@ export class Player {
 
 /** @param {string} key */
 function rank(key) {
-  return /let_go|let.the.sheet|look.out|mind/.test(key) ? 0 : 1;
+  return /let-the-sheet|look-out|mind-the/.test(key) ? 0 : 1;
 }
 
 /** @param {AudioContext} context @param {AudioBuffer} buffer */
