@@ -78,6 +78,8 @@ func (v *view) noTurn() string {
 		return "the phone is not heard"
 	case !v.angled() || !v.Target.OK:
 		return "the wind is not known"
+	case !v.sided():
+		return "the side of the wind is in doubt"
 	case !v.Mode.Sailing():
 		return "she is not sailing"
 	case math.Abs(v.State.HeelDeg.Or(0)) > soonDeg:

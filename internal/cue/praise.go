@@ -38,14 +38,23 @@ func (r *goodTack) propose(v *view) (candidate, bool) {
 	return k, !v.expert() || v.mem.since(boat.Good) > praiseS
 }
 
-// praise: she has been sailed well for a while. Experts are spared it.
-type praise struct{ well spell }
+// praise: she has been sailed well for a while. Experts are spared it. Said ever
+// more seldom while nothing else need be said: praise by the clock is none.
+type praise struct {
+	well spell
+	told int // in this stretch
+	from boat.Time
+}
 
 func (r *praise) propose(v *view) (candidate, bool) {
 	off := v.offDeg()
 	r.well.see(v.Now, v.straight() && v.Share.OK && v.Share.Val >= wellShare && leanDeg(v) < leanOutDeg &&
 		(v.Mode == boat.Reaching || off.OK && math.Abs(off.Val) < v.steerBand()))
-	k := candidate{class: praising, since: r.well.since, life: 1.5, wait: 4, again: praiseS}
+	if r.well.since != r.from {
+		r.from, r.told = r.well.since, 0
+	}
+	k := candidate{class: praising, since: r.well.since, life: 1.5, wait: 4, again: praiseS * float64(int(1)<<min(r.told, 3))}
+	k.done = func() { r.told++ }
 	if v.expert() || !r.well.lasted(v.Now, wellS) {
 		return k, false
 	}

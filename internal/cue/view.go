@@ -74,6 +74,10 @@ func (v *view) farDeg() float64 {
 	return math.Min(180, a+v.halfDeg())
 }
 
+// sided says whether it is beyond doubt which side the wind comes from: its
+// interval holds neither the bow nor the stern.
+func (v *view) sided() bool { return v.angled() && v.nearDeg() > 0 && v.farDeg() < 180 }
+
 // mayHeadUp says whether an order to come up by deg cannot put her in irons.
 func (v *view) mayHeadUp(deg float64) bool {
 	return v.angled() && v.Target.OK && v.Share.OK && v.Share.Val >= slowShare &&

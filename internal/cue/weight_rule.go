@@ -21,7 +21,7 @@ const (
 )
 
 // leanDeg is the heel of the last three seconds, degrees: to leeward positive
-// where the side of the wind is known, else unsigned. It is 0 where not measured.
+// where the side of the wind is beyond doubt, else unsigned. It is 0 where not measured.
 func leanDeg(v *view) float64 {
 	if v.State.Mount == boat.Worn || !v.State.HeelDeg.OK {
 		return 0
@@ -30,7 +30,7 @@ func leanDeg(v *view) float64 {
 	if !heel.OK {
 		return 0
 	}
-	if !v.angled() || math.Abs(v.twa.Val) > 165 {
+	if !v.sided() {
 		return math.Abs(heel.Val)
 	}
 	// Wind from starboard puts the port side down, which heel counts negative.
