@@ -61,12 +61,13 @@ type Limits struct {
 	Ping      time.Duration // between signs of life asked for
 	Pong      time.Duration // without a sign of life the link is lost
 	Write     time.Duration // for one message
+	State     time.Duration // between two states of each boat
 }
 
 // DefaultLimits returns what Config.Limits fills in.
 func DefaultLimits() Limits {
 	return Limits{MaxFrame: 64 << 10, PerSecond: 30, Burst: 120, BadBurst: 20, Queue: 64, MaxLinks: 64,
-		JoinIn: 10 * time.Second, Ping: 4 * time.Second, Pong: 12 * time.Second, Write: 5 * time.Second}
+		JoinIn: 10 * time.Second, Ping: 4 * time.Second, Pong: 12 * time.Second, Write: 5 * time.Second, State: 500 * time.Millisecond}
 }
 
 func (l Limits) filled() Limits {
@@ -81,6 +82,7 @@ func (l Limits) filled() Limits {
 	fill(&l.Ping, d.Ping)
 	fill(&l.Pong, d.Pong)
 	fill(&l.Write, d.Write)
+	fill(&l.State, d.State)
 	return l
 }
 

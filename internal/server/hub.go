@@ -12,12 +12,9 @@ import (
 	"helmcue/internal/phonemsg"
 )
 
-// stateEvery is how often pages are told the state of boats; every tokensEvery
-// of those, links whose token was revoked are ended.
-const (
-	stateEvery  = 500 * time.Millisecond
-	tokensEvery = 4
-)
+// tokensEvery is after how many rounds of states links are ended whose token
+// was revoked.
+const tokensEvery = 4
 
 // hub owns boats and links. Only its goroutine touches them; others send
 // functions.
@@ -37,7 +34,7 @@ func newHub(s *Server) *hub {
 
 func (h *hub) run(ctx context.Context) {
 	defer close(h.ended)
-	tick := time.NewTicker(stateEvery)
+	tick := time.NewTicker(h.srv.cfg.Limits.State)
 	defer tick.Stop()
 	for n := 1; ; {
 		select {
@@ -97,9 +94,11 @@ func (h *hub) names() []string {
 	return names
 }
 
-// register takes a joined link in. It returns whether the boat's page had been
-// lost. An older page of the same boat is told that it no longer speaks.
-func (h *hub) register(l *link) (wasLost bool) {
+// register takes a link in and sends it joined: a page that reads joined misses
+// nothing from then on. It returns whether the boat's page had been lost. An
+// older page of the same boat is told that it no longer speaks.
+func (h *hub) register(l *link, joined []byte) (wasLost bool) {
+	l.push(joined)
 	h.links[l] = true
 	if l.role != phonemsg.Sailor {
 		return false
@@ -108,7 +107,7 @@ func (h *hub) register(l *link) (wasLost bool) {
 	wasLost = c.lost
 	if old := c.page; old != nil {
 		old.demoted.Store(true)
-		old.fault(phonemsg.Errorf(phonemsg.Replaced, "another page speaks for %s now: reload this one to take over", l.boat))
+		h.fault(old, phonemsg.Replaced, "another page speaks for "+l.boat+" now: reload this one to take over")
 	}
 	c.page, c.lost, c.hadPage, c.deaf = l, false, true, false
 	c.heardAt = h.srv.cfg.Now()
@@ -191,8 +190,17 @@ func (h *hub) state(c *craft) phonemsg.State {
 func (h *hub) endRevoked() {
 	for l := range h.links {
 		if _, _, ok := h.srv.cfg.Keys.Check(l.token); !ok {
-			l.fault(phonemsg.Errorf(phonemsg.BadToken, "this page is not paired any more: pair it again with a new code"))
+			h.fault(l, phonemsg.BadToken, "this page is not paired any more: pair it again with a new code")
 			l.cancel(cut{websocket.ClosePolicyViolation, string(phonemsg.BadToken)})
 		}
 	}
+}
+
+func (h *hub) fault(l *link, c phonemsg.Code, text string) {
+	b, err := phonemsg.Encode(phonemsg.Fault{Code: c, Text: text})
+	if err != nil {
+		h.srv.cfg.Log.Error("a message could not be written", zap.Error(err))
+		return
+	}
+	l.push(b)
 }

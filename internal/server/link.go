@@ -4,6 +4,8 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"io"
+	"net"
 	"net/http"
 	"sync/atomic"
 	"time"
@@ -16,13 +18,16 @@ import (
 )
 
 // link is one page's web socket. Its fields are set before the hub knows it and
-// not changed after, but for demoted and the queue.
+// not changed after, but for demoted and the queues.
 type link struct {
-	srv    *Server
-	conn   *websocket.Conn
-	log    *zap.Logger
-	out    chan []byte
-	cancel context.CancelCauseFunc
+	srv     *Server
+	conn    *websocket.Conn
+	log     *zap.Logger
+	answers chan []byte // of the reader, who waits while it is full: the page is slowed, not cut
+	out     chan []byte // of the hub, who never waits: the link is cut when it is full
+	ctx     context.Context
+	cancel  context.CancelCauseFunc
+	readAll chan struct{} // closed when the reader is done
 
 	role   phonemsg.Role
 	boat   string
@@ -58,74 +63,121 @@ func (s *Server) serveLink(w http.ResponseWriter, r *http.Request) {
 		s.cfg.Log.Info("a page could not connect", zap.String("from", r.RemoteAddr), zap.Error(err))
 		return // the upgrader has answered
 	}
-	ctx, cancel := context.WithCancelCause(s.base)
-	lim := s.cfg.Limits
-	l := &link{srv: s, conn: conn, log: s.cfg.Log.With(zap.String("from", r.RemoteAddr)),
-		out: make(chan []byte, lim.Queue), cancel: cancel, acked: -1,
-		pace: rate.NewLimiter(rate.Limit(lim.PerSecond), lim.Burst), bad: rate.NewLimiter(1, lim.BadBurst)}
+	l := s.newLink(conn, r.RemoteAddr)
 	written := make(chan struct{})
 	go func() {
 		defer close(written)
-		l.write(ctx)
+		l.write()
 	}()
 	err = l.read()
-	if cause := context.Cause(ctx); cause != nil {
+	if cause := context.Cause(l.ctx); cause != nil {
 		err = cause // the read error only says that the connection was closed
 	}
 	l.gone(err)
-	cancel(cut{websocket.CloseNormalClosure, "bye"})
+	l.cancel(cut{websocket.CloseNormalClosure, "bye"})
+	l.drain(err)
+	close(l.readAll)
 	<-written
 }
 
+func (s *Server) newLink(conn *websocket.Conn, from string) *link {
+	lim := s.cfg.Limits
+	l := &link{srv: s, conn: conn, log: s.cfg.Log.With(zap.String("from", from)), acked: -1,
+		answers: make(chan []byte, 8), out: make(chan []byte, lim.Queue), readAll: make(chan struct{}),
+		pace: rate.NewLimiter(rate.Limit(lim.PerSecond), lim.Burst), bad: rate.NewLimiter(1, lim.BadBurst)}
+	l.ctx, l.cancel = context.WithCancelCause(s.base)
+	return l
+}
+
+// drain reads what the page has sent meanwhile, up to the writer's end of the
+// connection: closing over unread bytes would reset it, and the page would
+// never learn why.
+func (l *link) drain(why error) {
+	var c cut
+	switch {
+	case errors.Is(why, websocket.ErrReadLimit):
+		io.CopyN(io.Discard, l.conn.NetConn(), drainMost)
+	case errors.As(why, &c), errors.Is(why, errBye):
+		for {
+			if _, _, err := l.conn.NextReader(); err != nil {
+				return
+			}
+		}
+	}
+}
+
+const (
+	finishIn  = time.Second // for the last words and the page's answer
+	drainMost = 1 << 20     // bytes of a frame that is too long anyhow
+)
+
 // write is the link's one writer. It owns the end of the connection.
-func (l *link) write(ctx context.Context) {
-	defer l.conn.Close() // releases the reader
-	lim := l.srv.cfg.Limits
-	ping := time.NewTicker(lim.Ping)
+func (l *link) write() {
+	defer l.abort() // releases the reader
+	ping := time.NewTicker(l.srv.cfg.Limits.Ping)
 	defer ping.Stop()
 	for {
+		var err error
 		select {
+		case b := <-l.answers:
+			err = l.put(b)
 		case b := <-l.out:
-			l.conn.SetWriteDeadline(time.Now().Add(lim.Write))
-			if err := l.conn.WriteMessage(websocket.TextMessage, b); err != nil {
-				l.cancel(err)
-				return
-			}
+			err = l.put(b)
 		case <-ping.C:
-			if err := l.conn.WriteControl(websocket.PingMessage, nil, time.Now().Add(lim.Write)); err != nil {
-				l.cancel(err)
-				return
-			}
-		case <-ctx.Done():
-			l.finish(context.Cause(ctx))
+			err = l.conn.WriteControl(websocket.PingMessage, nil, time.Now().Add(l.srv.cfg.Limits.Write))
+		case <-l.ctx.Done():
+			l.finish()
+			return
+		}
+		if err != nil {
+			l.cancel(err)
 			return
 		}
 	}
 }
 
-// finish writes what is queued, so that a page learns why, and closes. All of
-// it within a second: the page may be the one that does not read.
-func (l *link) finish(why error) {
+// abort closes the connection below TLS, whose own goodbye would wait seconds
+// for a page that does not read.
+func (l *link) abort() {
+	c := l.conn.NetConn()
+	if t, ok := c.(interface{ NetConn() net.Conn }); ok {
+		c = t.NetConn()
+	}
+	c.Close()
+}
+
+func (l *link) put(b []byte) error {
+	l.conn.SetWriteDeadline(time.Now().Add(l.srv.cfg.Limits.Write))
+	return l.conn.WriteMessage(websocket.TextMessage, b)
+}
+
+// finish writes what is queued, so that a page learns why, says goodbye, and
+// gives the page a moment to do the same.
+func (l *link) finish() {
 	var c cut
-	if !errors.As(why, &c) {
+	if !errors.As(context.Cause(l.ctx), &c) {
 		return
 	}
-	end := time.Now().Add(time.Second)
+	end := time.Now().Add(finishIn)
 	l.conn.SetWriteDeadline(end)
-	for {
-		select {
-		case b := <-l.out:
-			if l.conn.WriteMessage(websocket.TextMessage, b) != nil {
-				return
+	for _, queue := range []chan []byte{l.answers, l.out} {
+		for more := true; more; {
+			select {
+			case b := <-queue:
+				more = l.conn.WriteMessage(websocket.TextMessage, b) == nil
+			default:
+				more = false
 			}
-		default:
-			l.conn.WriteControl(websocket.CloseMessage, websocket.FormatCloseMessage(c.code, c.reason), end)
-			return
 		}
+	}
+	l.conn.WriteControl(websocket.CloseMessage, websocket.FormatCloseMessage(c.code, c.reason), end)
+	select {
+	case <-l.readAll:
+	case <-time.After(time.Until(end)):
 	}
 }
 
-// push queues a message, and cuts the link where the page does not keep up.
+// push queues a message of the hub, and cuts the link where the page does not keep up.
 func (l *link) push(b []byte) {
 	select {
 	case l.out <- b:
@@ -144,13 +196,17 @@ func (l *link) pushState(b []byte) {
 	}
 }
 
+// reply answers from the reader.
 func (l *link) reply(r phonemsg.Reply) {
 	b, err := phonemsg.Encode(r)
 	if err != nil {
 		l.log.Error("a message could not be written", zap.Error(err))
 		return
 	}
-	l.push(b)
+	select {
+	case l.answers <- b:
+	case <-l.ctx.Done():
+	}
 }
 
 func (l *link) fault(e *phonemsg.Error) { l.reply(phonemsg.Fault{Code: e.Code, Text: e.Text}) }

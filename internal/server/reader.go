@@ -41,13 +41,16 @@ func (l *link) read() error {
 		if err := l.take(b); err != nil {
 			return err
 		}
+		if l.ctx.Err() != nil {
+			return l.ctx.Err()
+		}
 		l.alive() // recording may have taken longer than a silent page is given
 	}
 }
 
 // alive puts off the end of the link; before join only join does.
 func (l *link) alive() {
-	if l.joined {
+	if l.joined && l.ctx.Err() == nil {
 		l.conn.SetReadDeadline(time.Now().Add(l.srv.cfg.Limits.Pong))
 	}
 }
@@ -128,11 +131,14 @@ func (l *link) welcome(m phonemsg.Msg) error {
 	if cfg.Joined != nil {
 		joined.Settings = cfg.Joined(l.boat, l.role)
 	}
-	l.reply(joined)
+	b, err := phonemsg.Encode(joined)
+	if err != nil {
+		return err
+	}
 	l.joined = true
 	l.alive()
 	var back bool
-	if !l.srv.hub.ask(func(h *hub) { back = h.register(l) }) {
+	if !l.srv.hub.ask(func(h *hub) { back = h.register(l, b) }) {
 		return context.Canceled
 	}
 	l.log.Info("a page joined")
