@@ -15,6 +15,7 @@ type letGo struct {
 	lastT  boat.Time
 	rate   float64 // degrees a second, smoothed over a fifth of a second
 	heel   boat.Reading
+	over   bool // she lay on her side and is not yet upright
 }
 
 const (
@@ -39,14 +40,15 @@ func (r *letGo) propose(v *view) (candidate, bool) {
 	if r.steep.on {
 		bar -= hysterDeg
 	}
-	r.steep.see(v.Now, deg > bar)
-	r.rising.see(v.Now, deg > soonDeg && r.rate > risingDps)
+	r.over = deg > overturned || r.over && deg > steepDeg-hysterDeg
+	r.steep.see(v.Now, deg > bar && !r.over)
+	r.rising.see(v.Now, deg > soonDeg && r.rate > risingDps && !r.over)
 	k := candidate{
 		cue:   boat.Cue{Key: boat.LetGo, Conf: 0.95},
 		class: danger, life: 1, wait: 4, again: 4,
 	}
 	switch {
-	case v.Mode == boat.Capsized || deg > overturned:
+	case v.Mode == boat.Capsized || r.over:
 		return k, false
 	case r.steep.lasted(v.Now, steepS) && deg > steepDeg-hysterDeg:
 		k.since, k.cue.WhyCode = r.steep.since, "heel"

@@ -22,14 +22,17 @@ func (e *Engine) take(in boat.Input) {
 	case boat.AnswerIn:
 		if in.Answer != nil {
 			e.coach.Answer(e.now, *in.Answer)
+			e.coachNotes(e.now)
 		}
 	case boat.ActIn:
 		if in.Act != nil {
 			e.coach.Act(e.now, *in.Act)
+			e.coachNotes(e.now)
 		}
 	case boat.SpokenIn:
 		if in.Spoken != nil {
 			e.coach.Spoken(e.now, in.Spoken.ID, in.Spoken.What)
+			e.coachNotes(e.now)
 		}
 	case boat.Hidden, boat.LinkLost:
 		e.deaf = true

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"math"
+	"slices"
 
 	"helmcue/internal/boat"
 	"helmcue/internal/cue"
@@ -9,6 +10,7 @@ import (
 	"helmcue/internal/manoeuvre"
 	"helmcue/internal/mode"
 	"helmcue/internal/phrase"
+	"helmcue/internal/wind"
 )
 
 // think looks at the boat at time t and says what there is to say.
@@ -23,10 +25,13 @@ func (e *Engine) think(t boat.Time) {
 	target := e.target.at(e.polar, w, twa)
 	tau := tauS(e.set.LengthM)
 	turn, finished := e.watch.Step(manoeuvre.Sight{State: s, Wind: w, Target: target, LengthM: e.set.LengthM, TauS: tau})
-	m, since := e.judge.Step(mode.Sight{State: s, Wind: w, TWADeg: twa, Target: target, Turn: turn})
+	m, since := e.judge.Step(mode.Sight{State: s, Wind: w, TWADeg: twa, Target: target, Turn: turn, Turned: finished})
 	if m == boat.Motoring {
-		finished = nil // what an engine does is no tack
+		finished = slices.DeleteFunc(finished, func(m boat.Manoeuvre) bool { return !mode.WideTurn(m) })
 		e.noteOnce(t, "motoring", "she goes where or as fast as no sail would take her: taken for motoring, coaching rests")
+	}
+	if !w.Known && s.SpeedKn.Or(0) > 1 && m != boat.Motoring {
+		e.noteOnce(t, "wind_unknown", "the wind is not known: point the phone into it, or tap head to wind with the sails flapping; until then only what needs no wind is said")
 	}
 	for i := range finished {
 		e.out = append(e.out, boat.Output{Manoeuvre: &finished[i]})
@@ -46,7 +51,9 @@ func (e *Engine) think(t boat.Time) {
 
 // speak asks the coach and gives its cues their words.
 func (e *Engine) speak(sit cue.Situation) {
-	for _, c := range e.coach.Decide(sit) {
+	cues := e.coach.Decide(sit)
+	e.coachNotes(sit.Now)
+	for _, c := range cues {
 		line, err := phrase.Find(c)
 		if err != nil {
 			e.noteOnce(sit.Now, "no_words", "a cue has no words and stays unsaid: "+err.Error())
@@ -55,7 +62,13 @@ func (e *Engine) speak(sit cue.Situation) {
 		c.Words = line.Words
 		e.out = append(e.out, boat.Output{Cue: &c})
 	}
+}
+
+// coachNotes hands on what the coach wrote down, at the time it is handed on, so
+// that outputs stay in order.
+func (e *Engine) coachNotes(t boat.Time) {
 	for _, n := range e.coach.Notes() {
+		n.T = t
 		e.out = append(e.out, boat.Output{Note: &n})
 	}
 }
@@ -66,10 +79,10 @@ func angle(s boat.State, w boat.Wind) boat.Reading {
 	switch {
 	case w.Known && w.DirDeg.OK && s.HeadingDeg.OK:
 		return boat.Some(geo.Diff(s.HeadingDeg.Val, w.DirDeg.Val))
-	case w.Known && s.TWADeg.OK:
-		return s.TWADeg
+	case s.HeadingDeg.OK:
+		return boat.Reading{}
 	}
-	return boat.Reading{}
+	return wind.Angle(s)
 }
 
 // wanted is the speed she should have now: on a beat or a run that of the best

@@ -14,6 +14,7 @@ type Sight struct {
 	TWADeg boat.Reading // of the bow to the believed wind, -180..180
 	Target boat.Target
 	Turn   boat.Turn
+	Turned []boat.Manoeuvre // finished since the last sight
 }
 
 // How long something must last before it is believed, seconds (common practice,

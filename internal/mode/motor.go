@@ -21,11 +21,24 @@ const (
 	// sailing evidence counts this much of motoring evidence
 	sailWeight = 0.2
 	heelWeight = 1.0
+	// A turn through the wind this wide, from one angle she can sail to another, is
+	// what a sail makes a boat do; what is left of the doubt is seconds.
+	wideDeg   = 60.0
+	afterTurn = 5.0
 )
+
+// WideTurn says whether a manoeuvre is one that only a sailing boat has a reason
+// for: an engine goes straight.
+func WideTurn(m boat.Manoeuvre) bool { return m.TurnDeg.OK && m.TurnDeg.Val >= wideDeg }
 
 func (m *motor) sure() float64 { return m.sum / motorFull }
 
 func (m *motor) see(in Sight, dt float64) {
+	for _, turn := range in.Turned {
+		if WideTurn(turn) && in.Target.OK && math.Abs(in.TWADeg.Or(0)) > in.Target.NoSailUp {
+			m.sum = math.Min(m.sum, afterTurn)
+		}
+	}
 	m.sum = math.Min(motorFull, math.Max(0, m.sum+float64(m.evidence(in)*dt)))
 	switch {
 	case m.sum >= motorOn:
