@@ -24,7 +24,7 @@ func (r *windLost) propose(v *view) (candidate, bool) {
 		return k, false
 	}
 	k.cue = boat.Cue{Key: boat.WindLost, Conf: 0.9, WhyCode: "wind_not_known",
-		Why: fmt.Sprintf("for %.0f s no direction of the wind fits what she does; until it is known again only what needs no wind is said", v.Now.Seconds(r.gone.since))}
+		Why: fmt.Sprintf("the last fact about the wind is %.0f minutes old or others contradict it; until it is known again only what needs no wind is said", v.Wind.AgeS/60)}
 	k.done = func() { r.had = false }
 	return k, true
 }
