@@ -19,7 +19,7 @@ type engine struct {
 const (
 	deadDeg  = 20.0 // closer to the true wind no boat keeps way on
 	engineS  = 12.0
-	engineOf = 240.0 // seconds for which it is remembered
+	engineOf = 600.0 // seconds for which it is remembered
 	sailedS  = 60.0
 )
 
@@ -51,10 +51,22 @@ func (e *engine) see(p *past, in Sight) {
 	} else {
 		e.sum = math.Max(0, e.sum-0.25*dt)
 	}
-	if a := math.Abs(m.off); a > dead+8 && a < 165 && m.kn > least && m.kn < m.windKn {
-		e.sailed += dt
+	if a := math.Abs(m.off); a > dead+8 && m.kn > least && m.kn < m.windKn {
+		e.sailed += float64(dt * sailing(m.off, in.State.HeelDeg))
 	}
 	e.ever = e.ever && e.sailed < sailedS
+}
+
+// sailing is how much a course, off degrees from the wind, speaks for sails: fully
+// where she points as a boat on a beat does or heels to leeward, else little, since
+// an engine goes there too.
+func sailing(off float64, heel boat.Reading) float64 {
+	beating := math.Abs(off) < 58
+	heels := heel.OK && math.Abs(heel.Val) > 5 && heel.Val*off < 0
+	if beating || heels {
+		return 1
+	}
+	return 0.25
 }
 
 // drives says whether an engine drove her within the last minutes before t.

@@ -2,7 +2,6 @@ package manoeuvre_test
 
 import (
 	"math"
-	"math/rand/v2"
 	"testing"
 
 	"helmcue/internal/boat"
@@ -35,7 +34,6 @@ type how struct {
 // slowly. It stands in for the packages that do it in earnest.
 type feed struct {
 	how   how
-	rng   *rand.Rand
 	s     boat.State
 	wind  boat.Wind
 	track float64
@@ -56,6 +54,7 @@ func (f *feed) sample(t boat.Time, in boat.Sample, varDeg float64, truth sim.Tru
 	if f.how.course {
 		f.s.HeadingDeg, f.s.HeadingBy, f.s.YawDps = f.s.COGDeg, "course", boat.Reading{}
 	}
+	f.s.HeelDeg = in.HeelDeg
 	believed := truth.TWDDeg + f.how.windErr
 	if !f.begun {
 		f.track, f.begun = believed, true
@@ -77,7 +76,7 @@ func (f *feed) sight(target boat.Target) manoeuvre.Sight {
 	}
 	s.HeadingDeg, s.COGDeg, w.DirDeg = move(s.HeadingDeg), move(s.COGDeg), move(w.DirDeg)
 	if f.how.mirrored {
-		s.YawDps.Val = -s.YawDps.Val
+		s.YawDps.Val, s.HeelDeg.Val = -s.YawDps.Val, -s.HeelDeg.Val
 	}
 	return manoeuvre.Sight{State: s, Wind: w, Target: target, LengthM: 4.2, TauS: 4}
 }
@@ -110,7 +109,7 @@ func (c session) run(t *testing.T) (told []boat.Manoeuvre, truth []event) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f := &feed{how: c.how, rng: rand.New(rand.NewPCG(c.seed, 9))}
+	f := &feed{how: c.how}
 	w := manoeuvre.New()
 	var e eyes
 	every := 10 / c.how.hz

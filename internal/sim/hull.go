@@ -123,7 +123,7 @@ func (h *hull) lean(b breeze, a, dt float64) {
 			load = clamp(1-(a-60)/110, 0.12, 1)
 		}
 		load *= clamp(1+(h.bestSheet-h.sheetDeg)/30, 0, 1.25)
-		goal = float64(0.17*b.kn*b.kn) * load * (1 - float64(0.55*h.hike))
+		goal = float64(0.16*b.kn*b.kn) * load * (1 - float64(0.6*h.hike))
 		goal = -math.Copysign(math.Min(goal, 38), h.twaDeg)
 	}
 	h.heelDeg += float64((goal - h.heelDeg) * math.Min(1, dt/0.8))

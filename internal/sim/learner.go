@@ -56,12 +56,14 @@ type learner struct {
 	holdTill  float64
 	toGybe    bool // told to prepare a gybe
 	heard     []order
+	guess     boat.Reading // the wind's speed by eye, knots
 }
 
 func newLearner(r *rand.Rand, sc scene, dirDeg float64) learner {
 	w := 1 - sc.skill
 	l := learner{
 		sc: sc, side: 1, axisDeg: dirDeg, feltDeg: dirDeg,
+		guess: boat.Some(math.Max(1, math.Round(sc.kn+clamp(1.2*r.NormFloat64(), -2, 2)))),
 		habit: noise{sd: 1 + 3*w, tauS: 40}, wander: noise{sd: 1 + 2*w, tauS: 6}, sheetGoal: 50,
 	}
 	if r.Float64() < 0.5 {
@@ -108,6 +110,7 @@ func (l *learner) setOff(r *rand.Rand, t float64, h *hull) {
 	if l.sc.kind == motored {
 		h.engineKn = 4.5
 		l.begin(engined, t)
+		l.holdDeg, l.turnAt = h.headingDeg, t+between(r, 80, 120) // straight out, into the wind
 		return
 	}
 	l.begin(backing, t)

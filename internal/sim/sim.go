@@ -81,7 +81,7 @@ func (s *Sim) Settings() boat.Settings {
 func (s *Sim) Now() boat.Time { return s.now }
 
 // Step lets 100 ms pass and returns what the phone sent in that time: one sample,
-// and once, near the beginning, the fix of the wind. Source and Sent are set as a
+// and once, near the beginning, the fix of the wind with a guess at its speed. Source and Sent are set as a
 // phone with a perfect clock would.
 func (s *Sim) Step() []boat.Input {
 	s.now += stepMS
@@ -94,7 +94,7 @@ func (s *Sim) Step() []boat.Input {
 	out := []boat.Input{s.input(boat.Input{Kind: boat.SampleIn, Sample: sample})}
 	if !s.fixed && t >= fixS {
 		s.fixed = true
-		fix := &boat.WindFix{Method: "head_to_wind"}
+		fix := &boat.WindFix{Method: "head_to_wind", Kn: s.learner.guess}
 		out = append(out, s.input(boat.Input{Kind: boat.WindFixIn, WindFix: fix}))
 	}
 	return out
