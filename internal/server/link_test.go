@@ -102,10 +102,12 @@ func TestRoles(t *testing.T) {
 	r.join("heron")
 	coach.send(`{"type":"act","t":1750000000000,"act":"say","phrase":"well_done"}`) // for all
 	until(t, "the phrase for both", func() bool { return r.kinds("Otter", boat.ActIn) == 1 && r.kinds("Heron", boat.ActIn) == 1 })
-	p := r.open()
-	p.send(`{"type":"join","v":1,"role":"instructor","token":"otter"}`)
-	if code, _, fault := p.closed(); code != websocket.ClosePolicyViolation || fault != "forbidden" {
-		t.Errorf("a sailor's token joined as instructor: %d %s", code, fault)
+	for _, role := range []string{"instructor", "viewer"} {
+		p := r.open()
+		p.send(fmt.Sprintf(`{"type":"join","v":1,"role":%q,"token":"otter"}`, role))
+		if code, _, fault := p.closed(); code != websocket.ClosePolicyViolation || fault != "forbidden" {
+			t.Errorf("a sailor's token joined as %s: %d %s", role, code, fault)
+		}
 	}
 }
 

@@ -107,7 +107,8 @@ func (l *link) join(m phonemsg.Msg) error {
 		l.fault(phonemsg.Errorf(phonemsg.BadToken, "this page is not paired, or no more: pair it again with a new code"))
 		return l.end(websocket.ClosePolicyViolation, string(phonemsg.BadToken))
 	}
-	if m.Join.Role != role && m.Join.Role != phonemsg.Viewer {
+	looksOn := role == phonemsg.Instructor && m.Join.Role == phonemsg.Viewer
+	if m.Join.Role != role && !looksOn {
 		l.fault(phonemsg.Errorf(phonemsg.Forbidden, "this page was paired as %s, it cannot join as %s", role, m.Join.Role))
 		return l.end(websocket.ClosePolicyViolation, string(phonemsg.Forbidden))
 	}
