@@ -33,7 +33,7 @@ test: build
 	go vet ./...
 	go test ./...
 	$(if $(EDGES),go test -race $(EDGES))
-	node --test web/
+	node --test web/test/*.test.js
 
 bench:
 	@go test -run '^$$' -bench . -benchtime 1s ./... | awk -f .ci/ratios.awk

@@ -1,22 +1,30 @@
-# Gathers what `go test -bench` prints into one table. A figure that matters is
-# reported by its benchmark with b.ReportMetric(x, unit): its unit is "ratio" (to
-# a floor measured in the same run), or a word of its own such as x-real-time,
-# ms-p99 or MB. Go's own ns/op, B/op and allocs/op are left out where there is one.
-/^pkg:/ { package = $2; sub(/^helmcue\/internal\//, "", package) }
+# Gathers what `go test -bench` prints into one table. A figure that matters stands
+# beside a floor measured in the same run, in one of two ways: the benchmark has a
+# sub-benchmark called floor, and its others are printed as so many times that; or
+# it reports figures of its own with b.ReportMetric(x, unit), where the unit ratio
+# means times a floor. Go's B/op and allocs/op are left out.
+/^pkg:/ { package = $2; sub(/^helmcue\/(internal\/)?/, "", package) }
 /^(FAIL|---|panic:)/ { print; failed = 1 }
 /^Benchmark/ {
-	name = $1; sub(/^Benchmark/, "", name); sub(/-[0-9]+$/, "", name)
-	own = ""; plain = ""
+	n++
+	room[n] = package
+	name[n] = $1; sub(/^Benchmark/, "", name[n]); sub(/-[0-9]+$/, "", name[n])
+	parent = package " " name[n]; sub(/\/[^\/]*$/, "", parent); of[n] = parent
 	for (i = 3; i < NF; i += 2) {
-		figure = $i " " $(i + 1)
-		if ($(i + 1) ~ /^(B|allocs)\/op$/) continue
-		if ($(i + 1) ~ /^(ns\/op|MB\/s)$/) plain = plain "  " figure
-		else own = own "  " figure
+		if ($(i + 1) == "ns/op") {
+			ns[n] = $i
+			if (name[n] ~ /\/floor$/) floor[parent] = $i
+		} else if ($(i + 1) !~ /^(B|allocs)\/op$/) {
+			own[n] = own[n] sprintf("%s %s  ", $i, $(i + 1))
+		}
 	}
-	if (!seen++) printf "%-14s %-34s %s\n", "room", "what", "figures"
-	printf "%-14s %-34s %s\n", package, name, own != "" ? own : plain
 }
 END {
-	if (!seen) { print "no benchmark ran: expected lines beginning with Benchmark" > "/dev/stderr"; exit 1 }
+	if (!n) { print "no benchmark ran: expected lines beginning with Benchmark" > "/dev/stderr"; exit 1 }
+	printf "%-13s %-34s %14s  %s\n", "room", "what", "ns/op", "figures"
+	for (i = 1; i <= n; i++) {
+		if (floor[of[i]] > 0 && name[i] !~ /\/floor$/) own[i] = sprintf("%.1f × floor  ", ns[i] / floor[of[i]]) own[i]
+		printf "%-13s %-34s %14.0f  %s\n", room[i], name[i], ns[i], own[i]
+	}
 	exit failed
 }
