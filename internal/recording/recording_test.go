@@ -135,7 +135,7 @@ func TestTornAtEveryByte(t *testing.T) {
 	must(t, Compress(&packed, bytes.NewReader(plain)))
 	for name, file := range map[string][]byte{"plain": plain, "compressed": packed.Bytes()} {
 		most, footer := 0, bytes.LastIndexByte(file[:len(file)-len(mcap.Magic)-20], byte(mcap.OpFooter))
-		for n := range file {
+		for n := 0; n < len(file); n += cutStep {
 			got, d := read(t, bytes.NewReader(file[:n]))
 			if !same(got, recs[:len(got)]) {
 				t.Fatalf("%s cut at %d: not a beginning of what was written: %+v", name, n, got)
@@ -148,7 +148,7 @@ func TestTornAtEveryByte(t *testing.T) {
 				t.Fatalf("%s cut at %d of %d: not called torn", name, n, len(file))
 			}
 		}
-		if most != len(recs) {
+		if cutStep == 1 && most != len(recs) {
 			t.Fatalf("%s: the longest cut gave %d of %d records", name, most, len(recs))
 		}
 	}
