@@ -35,10 +35,9 @@ func (l *live) drop() { *l = live{} }
 // passed takes over a crossing that has lasted, where the turn was not seen coming.
 func (l *live) passed(o *open) {
 	if l.phase != boat.PastEye || l.kind != o.kind {
-		*l = live{kind: o.kind, old: o.old, start: o.start, entry: o.entry}
+		*l = live{kind: o.kind, old: o.old, start: o.start, entry: o.entry, newDeg: o.newDeg}
 	}
 	l.phase, l.eye = boat.PastEye, o.eye
-	l.newDeg = o.newDeg
 }
 
 func (l *live) see(w *Watch, in Sight) {

@@ -159,6 +159,9 @@ func TestPhasesOfATurn(t *testing.T) {
 	near(t, "seconds to the eye", turn.ToEyeS, 1, 0.15)
 	near(t, "entry", boat.Some(turn.EntryKn), 4, 0.1)
 	near(t, "new heading", boat.Some(turn.NewDeg), windDeg+47, 0.5) // the beat angle of the target on port tack
+	for _, s := range []float64{33.5, 37, 48.2} {
+		near(t, "new heading past the eye", boat.Some(w.at(s).NewDeg), windDeg+47, 0.5)
+	}
 	if e := w.at(34); math.Abs(e.Eye.Seconds(begin)-33) > 0.15 {
 		t.Errorf("the eye was at %.2f s, want 33", e.Eye.Seconds(begin))
 	}

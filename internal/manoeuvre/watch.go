@@ -77,7 +77,7 @@ func (w *Watch) Step(in Sight) (boat.Turn, []boat.Manoeuvre) {
 	w.engine.see(&w.past, in)
 	var out []boat.Manoeuvre
 	if c, ok := w.sides.see(&w.past, in.Wind); ok {
-		out = w.through(c)
+		out = w.through(c, in)
 	}
 	w.live.see(w, in)
 	w.irons.see(w, m)
@@ -86,7 +86,7 @@ func (w *Watch) Step(in Sight) (boat.Turn, []boat.Manoeuvre) {
 }
 
 // through takes a crossing that has proved lasting.
-func (w *Watch) through(c crossing) []boat.Manoeuvre {
+func (w *Watch) through(c crossing, in Sight) []boat.Manoeuvre {
 	var out []boat.Manoeuvre
 	if o := w.open; o != nil {
 		w.open = nil
@@ -103,6 +103,7 @@ func (w *Watch) through(c crossing) []boat.Manoeuvre {
 		w.live.drop()
 		return out
 	}
+	o.newDeg = newCourse(o, *w.past.last(), in)
 	w.open = o
 	w.live.passed(o)
 	return out
