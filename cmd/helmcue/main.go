@@ -27,6 +27,8 @@ type commands struct {
 // usageError is a mistake in how the program was called.
 type usageError struct{ error }
 
+func (u usageError) Unwrap() error { return u.error }
+
 // hinted is an error with the line that says what to do about it.
 type hinted struct {
 	error

@@ -4,15 +4,17 @@ import (
 	"math"
 
 	"helmcue/internal/boat"
+	"helmcue/internal/cue"
 )
 
 // remember keeps what the next status line will say, at the precision it
-// deserves.
-func (e *Engine) remember(t boat.Time, s boat.State, w boat.Wind, twa boat.Reading, m boat.Mode, target boat.Target, want boat.Reading) {
+// deserves. want is the speed she should have.
+func (e *Engine) remember(sit cue.Situation, want boat.Reading) {
+	s, w, twa, target := sit.State, sit.Wind, sit.TWADeg, sit.Target
 	st := boat.Status{
-		T: t, Mode: m, TWDKnown: w.Known,
+		T: sit.Now, Mode: sit.Mode, TWDKnown: w.Known,
 		Heading: s.HeadingDeg.Round(0.1), SOGKn: s.SOGKn.Round(0.01),
-		TWADeg: twa.Round(0.1), TargetKn: want.Round(0.01), Share: share(s.SpeedKn, want).Round(0.001),
+		TWADeg: twa.Round(0.1), TargetKn: want.Round(0.01), Share: sit.Share.Round(0.001),
 	}
 	if w.DirDeg.OK {
 		st.TWDDeg = w.DirDeg.Round(0.1)
@@ -26,7 +28,7 @@ func (e *Engine) remember(t boat.Time, s boat.State, w boat.Wind, twa boat.Readi
 		st.TWSSDKn = boat.Some(w.SpeedSD).Round(0.1)
 	}
 	if twa.OK && target.OK {
-		switch m {
+		switch sit.Mode {
 		case boat.CloseHauled, boat.Tacking, boat.Irons:
 			st.TargetTWA = boat.Some(math.Copysign(target.BeatDeg, twa.Val)).Round(0.1)
 		case boat.Running, boat.Gybing:

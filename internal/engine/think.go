@@ -41,12 +41,13 @@ func (e *Engine) think(t boat.Time) {
 	if want.OK {
 		want.Val = float64(want.Val * e.factor.value())
 	}
-	e.remember(t, s, w, twa, m, target, want)
-	e.speak(cue.Situation{
+	sit := cue.Situation{
 		Now: t, Settings: e.set, State: s, Wind: w, TWADeg: twa, Target: target,
 		Share: share(s.SpeedKn, want), Mode: m, ModeSince: since, Turn: turn,
 		Finished: finished, TauS: tau, Deaf: e.deaf,
-	})
+	}
+	e.remember(sit, want)
+	e.speak(sit)
 }
 
 // speak asks the coach and gives its cues their words.

@@ -31,7 +31,7 @@ func ParseWind(text string) (boat.Input, error) {
 // directions true. Empty fields are absent. Rows must ascend in time.
 func ReadWindLog(r io.Reader) ([]boat.Input, error) {
 	rows := csv.NewReader(r)
-	rows.FieldsPerRecord = 5
+	rows.FieldsPerRecord = -1 // the header's own complaint says more than the reader's
 	rows.TrimLeadingSpace = true
 	head, err := rows.Read()
 	if err != nil {
@@ -40,6 +40,7 @@ func ReadWindLog(r io.Reader) ([]boat.Input, error) {
 	if got := strings.Join(head, ","); got != "t,dir_deg,sd_deg,kn,method" {
 		return nil, fmt.Errorf("wind log: expected the header t,dir_deg,sd_deg,kn,method, got %q", got)
 	}
+	rows.FieldsPerRecord = 5
 	var out []boat.Input
 	for {
 		row, err := rows.Read()

@@ -13,15 +13,18 @@ const tooSlowKn = 0.7
 
 // How each reading behaves. Jumps are what a small boat cannot do: she gains or
 // loses at most about a knot a second and spins at most about 60 degrees a second.
-func sogLaw() law     { return law{tauS: 0.7, jump: 2.5, rate: 1.5, lasts: 3} }
-func waterLaw() law   { return law{tauS: 0.7, jump: 2.5, rate: 1.5, lasts: 3} }
-func courseLaw() law  { return law{circle: true, tauS: 0.7, jump: 70, rate: 40, lasts: 2} }
-func compassLaw() law { return law{circle: true, jump: 45, rate: 60, lasts: 4} }
-func heelLaw() law    { return law{tauS: 0.4, jump: 40, rate: 90, lasts: 3} }
-func yawLaw() law     { return law{tauS: 0.3, jump: 60, rate: 200, lasts: 3} }
-func angleLaw() law   { return law{circle: true, tauS: 1, jump: 90, rate: 60, lasts: 3} }
-func windKnLaw() law  { return law{tauS: 1, jump: 15, rate: 5, lasts: 3} }
-func plainLaw() law   { return law{jump: math.MaxFloat64, lasts: 1} }
+func sogLaw() law     { return law{hi: 60, tauS: 0.7, jump: 2.5, rate: 1.5, lasts: 3} }
+func waterLaw() law   { return sogLaw() }
+func courseLaw() law  { return law{hi: 360, circle: true, tauS: 0.7, jump: 70, rate: 40, lasts: 2} }
+func compassLaw() law { return law{hi: 360, circle: true, jump: 45, rate: 60, lasts: 4} }
+func heelLaw() law    { return law{lo: -180, hi: 180, tauS: 0.4, jump: 40, rate: 90, lasts: 3} }
+func pitchLaw() law   { return law{lo: -90, hi: 90, tauS: 0.4, jump: 40, rate: 90, lasts: 3} }
+func yawLaw() law     { return law{lo: -720, hi: 720, tauS: 0.3, jump: 60, rate: 200, lasts: 3} }
+func angleLaw() law {
+	return law{lo: -180, hi: 360, circle: true, tauS: 1, jump: 90, rate: 60, lasts: 3}
+}
+func windKnLaw() law { return law{hi: 120, tauS: 1, jump: 15, rate: 5, lasts: 3} }
+func battLaw() law   { return law{hi: 1, jump: math.MaxFloat64, lasts: 1} }
 
 // Filter holds what was heard of one boat. Make it with New.
 type Filter struct {
@@ -63,27 +66,21 @@ func (f *Filter) Add(t boat.Time, s boat.Sample) {
 		f.said = s.Mount
 	}
 	f.addPlace(t, s)
-	put(&f.sog, t, s.SOGKn, 0, 60, sogLaw())
+	f.sog.put(t, s.SOGKn, sogLaw())
 	if s.COGDeg.OK && f.sog.fresh(t) && f.sog.val >= tooSlowKn {
-		put(&f.cog, t, s.COGDeg, 0, 360, courseLaw())
+		f.cog.put(t, s.COGDeg, courseLaw())
 	}
-	put(&f.water, t, s.WaterKn, 0, 60, waterLaw())
-	put(&f.heel, t, s.HeelDeg, -180, 180, heelLaw())
-	put(&f.pitch, t, s.PitchDeg, -90, 90, heelLaw())
-	put(&f.yaw, t, s.YawDps, -720, 720, yawLaw())
+	f.water.put(t, s.WaterKn, waterLaw())
+	f.heel.put(t, s.HeelDeg, heelLaw())
+	f.pitch.put(t, s.PitchDeg, pitchLaw())
+	f.yaw.put(t, s.YawDps, yawLaw())
 	f.addHeading(t, s)
-	put(&f.awa, t, s.AWADeg, -180, 180, angleLaw())
-	put(&f.aws, t, s.AWSKn, 0, 120, windKnLaw())
-	put(&f.twa, t, s.TWADeg, -180, 180, angleLaw())
-	put(&f.tws, t, s.TWSKn, 0, 120, windKnLaw())
-	put(&f.twd, t, s.TWDDeg, 0, 360, angleLaw())
-	put(&f.batt, t, s.Batt, 0, 1, plainLaw())
-}
-
-func put(c *channel, t boat.Time, r boat.Reading, lo, hi float64, l law) {
-	if r.OK && r.Val >= lo && r.Val <= hi {
-		c.add(t, r.Val, l)
-	}
+	f.awa.put(t, s.AWADeg, angleLaw())
+	f.aws.put(t, s.AWSKn, windKnLaw())
+	f.twa.put(t, s.TWADeg, angleLaw())
+	f.tws.put(t, s.TWSKn, windKnLaw())
+	f.twd.put(t, s.TWDDeg, angleLaw())
+	f.batt.put(t, s.Batt, battLaw())
 }
 
 // addHeading leads the heading by the yaw rate and pulls it to the compass over

@@ -20,6 +20,7 @@ type channel struct {
 
 // law is how a kind of reading behaves.
 type law struct {
+	lo, hi float64 // beyond these no reading of a small boat can lie
 	circle bool    // degrees that wrap
 	tauS   float64 // smoothing
 	jump   float64 // more than this at once is doubted
@@ -42,6 +43,13 @@ func (c *channel) read(t boat.Time) boat.Reading {
 		return boat.Reading{}
 	}
 	return boat.Some(c.val)
+}
+
+// put takes a reading where there is one within reach.
+func (c *channel) put(t boat.Time, r boat.Reading, l law) {
+	if r.OK && r.Val >= l.lo && r.Val <= l.hi {
+		c.add(t, r.Val, l)
+	}
 }
 
 // add takes a reading and says whether it was believed. Readings no newer than
