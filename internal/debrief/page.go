@@ -6,6 +6,7 @@ import (
 	"html/template"
 	"io"
 	"math"
+	"strings"
 	"time"
 
 	"helmcue/internal/boat"
@@ -41,6 +42,7 @@ type page struct {
 	Style    template.CSS
 	Began    string
 	Turned   []turnLine
+	Gained   bool // some turn lost less than nothing
 	Listed   []saidLine
 	Times    []fact
 	Lost     []fact
@@ -56,9 +58,8 @@ type page struct {
 type fact struct{ Name, Value string }
 
 type laneName struct {
-	Name, Top, Mid, Low  string // heights
-	TopWords, LowWords   string
-	Line, UpperY, LowerY string
+	Name, TopWords, LowWords  string
+	Line, Mid, UpperY, LowerY string // heights
 }
 
 type turnLine struct {
@@ -85,6 +86,9 @@ func newPage(r Report, l Look) page {
 	p.Track = newChart(&r)
 	p.Turned, p.Times, p.Lost = turnLines(r), timeFacts(r), costFacts(r)
 	p.Listed, p.Counts = saidLines(r, p.Pieces), counts(r)
+	for _, t := range p.Turned {
+		p.Gained = p.Gained || strings.HasPrefix(t.Lost, "−")
+	}
 	for _, m := range r.Marks {
 		p.MarkList = append(p.MarkList, fact{clock(m.T, r.Start), m.Text})
 	}

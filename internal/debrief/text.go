@@ -21,7 +21,7 @@ const pageText = `{{define "page"}}<!DOCTYPE html>
 const tablesText = `{{define "turns"}}<section class="card" aria-labelledby="tacks"><h2 id="tacks">Tacks and time on target</h2>
 {{if .Turned}}<div class="wide" tabindex="0" role="region" aria-label="table of tacks and gybes"><table><thead><tr><th scope="col">at</th><th scope="col">tack</th><th scope="col">through</th><th scope="col">back to speed</th><th scope="col">lengths lost</th></tr></thead><tbody>
 {{range .Turned}}<tr><td>{{.Time}}</td><td>{{if ne .Kind "tack"}}{{.Kind}} {{end}}{{if .To}}to {{.To}}{{else if eq .Kind "tack"}}tack{{end}}</td><td>{{.Turn}}</td><td>{{.Back}}</td><td>{{.Lost}}</td></tr>
-{{end}}</tbody></table></div><p class="soft">A minus is a gain against keeping on.</p>{{else}}<p>No tack or gybe was seen.</p>{{end}}
+{{end}}</tbody></table></div>{{if .Gained}}<p class="soft">A minus is a gain against keeping on.</p>{{end}}{{else}}<p>No tack or gybe was seen.</p>{{end}}
 {{if .Times}}<table><caption>Time on target, turns left out</caption><tbody>{{range .Times}}<tr><th scope="row" class="soft">{{.Name}}</th><td>{{.Value}}</td></tr>{{end}}</tbody></table>{{else}}<p>Time on target is not known: it needs the direction and the speed of the wind.</p>{{end}}
 {{if .Lost}}<table><caption>Metres lost</caption><tbody>{{range .Lost}}<tr><th scope="row" class="soft">{{.Name}}</th><td>{{.Value}}</td></tr>{{end}}</tbody></table>{{end}}
 {{if .MarkList}}<table><caption>Moments the instructor marked</caption><tbody>{{range .MarkList}}<tr><td>{{.Name}}</td><td>{{.Value}}</td></tr>{{end}}</tbody></table>{{end}}</section>{{end}}
