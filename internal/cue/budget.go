@@ -9,8 +9,8 @@ import (
 // The word budget outside turns. The shares leave room for the estimate of
 // speaking time being short.
 const (
-	airShare    = 0.07  // of the time, spoken
-	praiseShare = 0.75  // of that, beyond which praise is saved
+	airShare    = 0.075 // of the time, spoken
+	praiseShare = 0.9   // of that, beyond which praise is saved
 	airS        = 600.0 // looked at so far back
 	airStartS   = 60.0  // credit at the start, of listening time
 )
@@ -35,6 +35,7 @@ func byBudget(v *view, k candidate) string {
 	if k.class >= turning || k.class == warning {
 		return ""
 	}
+	k.cue.Level = v.Settings.Level
 	minute, ten, air := 0, 0, speakS(k.cue)
 	for _, s := range v.mem.said {
 		ago := v.Now.Seconds(s.cue.T)

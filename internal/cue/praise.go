@@ -19,12 +19,14 @@ const (
 	wellShare   = 0.95
 	goodOverDeg = 12.0
 	goodLengths = 4.0
+	goodWideDeg = 25.0 // beyond twice the best angle: out low, but not lost
 )
 
 func (r *goodTack) propose(v *view) (candidate, bool) {
 	for _, m := range v.Finished {
 		if m.Kind == "tack" && m.Settled != nil && m.RecoveredS.OK && m.RecoveredS.Val <= math.Max(12, 4*v.TauS) &&
-			m.OverDeg.Or(0) <= goodOverDeg && m.LostLen.OK && m.LostLen.Val <= goodLengths {
+			m.OverDeg.Or(0) <= goodOverDeg && m.LostLen.OK && m.LostLen.Val <= goodLengths &&
+			v.Target.OK && m.TurnDeg.Or(0) <= 2*v.Target.BeatDeg+goodWideDeg {
 			r.turn, r.till = m, v.Now.After(8)
 		}
 	}

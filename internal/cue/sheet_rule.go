@@ -17,8 +17,9 @@ type sheetRule struct {
 }
 
 const (
-	sheetDeg = 8.0 // change of angle that asks for the sheet
-	sheetS   = 6.0 // given to the sailor to see it alone
+	sheetDeg = 8.0   // change of angle that asks for the sheet
+	sheetS   = 6.0   // given to the sailor to see it alone
+	broadDeg = 130.0 // broader than this the sheet hardly follows the angle
 )
 
 func (r *sheetRule) propose(v *view) (candidate, bool) {
@@ -61,7 +62,7 @@ func changeOf(v *view) change {
 	now, then := v.past.in(v.Now, span{5, 0}), v.past.in(v.Now, span{45, 25})
 	a, b := meanAngle(now, twaOf), meanAngle(then, twaOf)
 	sa, sb := mean(now, shareOf), mean(then, shareOf)
-	if !a.OK || !b.OK || !sa.OK || !sb.OK || a.Val*b.Val <= 0 || math.Abs(a.Val) > 150 {
+	if !a.OK || !b.OK || !sa.OK || !sb.OK || !sails(a.Val, b.Val) {
 		return change{}
 	}
 	// The sailor who kept her speed has done it already.
@@ -76,6 +77,13 @@ func changeOf(v *view) change {
 	deg := math.Abs(a.Val) - math.Abs(b.Val)
 	byCourse := -side * geo.Diff(hb.Val, ha.Val)
 	return change{deg: deg, wind: deg - byCourse, share: sb.Val - sa.Val, ok: true}
+}
+
+// sails says whether both angles are on one tack and within what the sheet
+// follows.
+func sails(a, b float64) bool {
+	least, most := math.Min(math.Abs(a), math.Abs(b)), math.Max(math.Abs(a), math.Abs(b))
+	return a*b > 0 && least > 20 && most <= broadDeg
 }
 
 func sheetOrder(v *view, key boat.Key, since boat.Time, c change) candidate {

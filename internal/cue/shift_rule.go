@@ -34,15 +34,17 @@ const (
 
 func (r *shiftRule) propose(v *view) (candidate, bool) {
 	k := candidate{class: steering, since: v.Now, life: 6, wait: 15, again: 30}
+	// Somebody's word about the wind is news about it and no shift.
+	told := v.Wind.By == "fix" && (r.by != "fix" || v.Wind.AgeS+1 < r.ageS)
+	r.by, r.ageS = v.Wind.By, v.Wind.AgeS
+	if r.turned != v.mem.turned || told || !v.Wind.Known {
+		*r = shiftRule{turned: v.mem.turned, by: r.by, ageS: r.ageS, lastT: v.Now}
+	}
+	// Off the wind for a moment, the test waits and forgets nothing.
 	if !v.angled() || !v.Wind.DirDeg.OK || v.Mode != boat.CloseHauled || !v.straight() || v.Wind.SDDeg > 10 {
-		*r = shiftRule{lastT: v.Now, by: v.Wind.By, ageS: v.Wind.AgeS, turned: v.mem.turned}
+		r.lastT = v.Now
 		return k, false
 	}
-	// Somebody's word about the wind is news about it and no shift.
-	if r.turned != v.mem.turned || r.by != v.Wind.By || v.Wind.By == "fix" && v.Wind.AgeS+1 < r.ageS {
-		*r = shiftRule{lastT: v.Now, turned: v.mem.turned}
-	}
-	r.by, r.ageS = v.Wind.By, v.Wind.AgeS
 	if v.Now.Seconds(r.lastT) < 0.95 {
 		return k, false
 	}

@@ -20,26 +20,48 @@ func speakS(c boat.Cue) float64 {
 }
 
 // words returns how many words the cue has without a heading; where the levels
-// differ, the longest.
+// differ, the most.
 func words(c boat.Cue) int {
 	switch c.Key {
 	case boat.SteerTo:
 		return 1
 	case boat.SitOut, boat.SitIn, boat.Straighten:
 		return 2
-	case boat.LetRun, boat.MindBoom, boat.Hold, boat.Back, boat.Dark, boat.System, boat.SheetIn, boat.EaseOut:
+	case boat.LetRun, boat.MindBoom, boat.Hold, boat.Back, boat.System, boat.SheetIn, boat.EaseOut, boat.Bearing:
 		return 3
 	case boat.LetGo, boat.BuildSpeed, boat.TooSlow, boat.TurnNow, boat.Rest, boat.Shore, boat.OtherBoat,
-		boat.Lifted, boat.Headed, boat.Good, boat.Look, boat.BearAway:
+		boat.Lifted, boat.Headed, boat.Good, boat.BearAway, boat.Dark:
 		return 4
-	case boat.HeadUp, boat.Ease, boat.WindLost, boat.Bearing, boat.Say:
+	case boat.HeadUp, boat.WindLost, boat.Look:
 		return 5
-	case boat.Trim:
+	case boat.Ease, boat.Trim, boat.Say:
 		return 6
-	case boat.InIrons, boat.PrepareTack, boat.PrepareGybe:
-		return 7
+	case boat.PrepareTack, boat.PrepareGybe:
+		return wordsBefore(c)
+	case boat.InIrons:
+		return wordsInIrons(c.Variant)
 	case boat.LuffTest, boat.DeadAir, boat.OverLimit:
 		return 9
 	}
 	return 6
+}
+
+func wordsBefore(c boat.Cue) int {
+	switch {
+	case c.Level == boat.Beginner:
+		return 7
+	case c.Key == boat.PrepareTack:
+		return 3
+	}
+	return 5
+}
+
+func wordsInIrons(step string) int {
+	switch step {
+	case "stuck":
+		return 6
+	case "jib":
+		return 3
+	}
+	return 5
 }
