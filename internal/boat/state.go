@@ -41,6 +41,7 @@ type Wind struct {
 	OtherDeg Reading // the mirror solution, where there is one
 	SpeedKn  Reading
 	SpeedSD  float64 // knots
+	Reckoned bool    // nobody told the speed: it is reckoned from how fast she sails
 	AgeS     float64 // since the last fact about its direction
 	By       string  // fix, instrument, motion, or empty where nothing is known
 }

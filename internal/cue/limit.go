@@ -53,7 +53,7 @@ func (l *limitWatch) see(v *view) bool {
 }
 
 func (l *limitWatch) mean(v *view) boat.Reading {
-	if !v.Wind.SpeedKn.OK || v.Wind.By != "fix" && v.Wind.By != "instrument" || v.Wind.AgeS > limitAgeS {
+	if !v.Wind.SpeedKn.OK || v.Wind.Reckoned || v.Wind.By != "fix" && v.Wind.By != "instrument" || v.Wind.AgeS > limitAgeS {
 		l.last = 0
 		return boat.Reading{}
 	}

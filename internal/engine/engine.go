@@ -30,6 +30,7 @@ type Engine struct {
 	judge  *mode.Judge
 	coach  *cue.Coach
 	factor factor
+	reckon reckoning
 	target targetCache
 
 	now       boat.Time // the furthest input time seen

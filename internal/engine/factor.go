@@ -23,15 +23,12 @@ const (
 
 func (f *factor) value() float64 { return 1 + f.off }
 
-func (f *factor) learn(t boat.Time, speed, want boat.Reading, m boat.Mode) {
+func (f *factor) learn(t boat.Time, speed, want boat.Reading) {
 	if t-f.last < secondMS {
 		return
 	}
 	f.last = t
 	if !speed.OK || !want.OK || want.Val < 1 {
-		return
-	}
-	if m != boat.CloseHauled && m != boat.Reaching {
 		return
 	}
 	step := -sink

@@ -20,7 +20,7 @@ func (e *Engine) think(t boat.Time) {
 	if !e.set.IgnoreWind {
 		e.wind.Instruments(s)
 	}
-	w := e.wind.At(t)
+	w := e.reckon.fill(e.wind.At(t))
 	twa := angle(s, w)
 	target := e.target.at(e.polar, w, twa)
 	tau := tauS(e.set.LengthM)
@@ -37,7 +37,13 @@ func (e *Engine) think(t boat.Time) {
 		e.out = append(e.out, boat.Output{Manoeuvre: &finished[i]})
 	}
 	want := e.wanted(s, m, twa, target)
-	e.factor.learn(t, s.SpeedKn, want, m)
+	switch {
+	case m != boat.CloseHauled && m != boat.Reaching:
+	case w.Reckoned:
+		e.reckon.learn(t, e.polar, s, twa)
+	default:
+		e.factor.learn(t, s.SpeedKn, want)
+	}
 	if want.OK {
 		want.Val = float64(want.Val * e.factor.value())
 	}
