@@ -4,11 +4,14 @@ import (
 	"bufio"
 	"context"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 
+	"helmcue/internal/debrief"
 	"helmcue/internal/replay"
+	"helmcue/web"
 )
 
 type reportCmd struct {
@@ -33,7 +36,7 @@ func (c *reportCmd) Run(ctx context.Context) error {
 	}
 	defer in.Close()
 	job.Log = r.watched(ctx, in, size)
-	page, sum, err := replay.Debrief(job)
+	page, sum, err := replay.Debrief(job, sessionName(c.File), look())
 	if err != nil {
 		return hint(err, "the forms read are: helmcue recordings, NMEA 0183 lines, JSON lines, GPX, FIT, CSV")
 	}
@@ -60,4 +63,23 @@ func (c *reportCmd) Run(ctx context.Context) error {
 	r.tell(sum)
 	fmt.Fprintln(os.Stderr, "debrief written to", name)
 	return f.Close()
+}
+
+// sessionName is what the page is headed with: the file's name without its
+// folder and ending.
+func sessionName(file string) string {
+	if file == "-" {
+		return ""
+	}
+	return strings.TrimSuffix(filepath.Base(file), filepath.Ext(file))
+}
+
+// look puts our typeface into the page, or leaves the reader's own where the
+// file should be missing.
+func look() debrief.Look {
+	font, err := fs.ReadFile(web.Files(), "font/atkinson-hyperlegible-next-latin-wght-normal.woff2")
+	if err != nil {
+		return debrief.Look{}
+	}
+	return debrief.Look{Font: font}
 }

@@ -175,6 +175,17 @@ func least(ms []moment) boat.Reading {
 	return out
 }
 
+// comparable says whether keeping on would have led the same way: from a beat to a
+// beat, from a run to a run. A turn from a reach onto the wind gains where keeping on
+// gained nothing, and no loss can be told from that.
+func comparable(o *open, last moment) bool {
+	before, after := math.Abs(o.startOff), math.Abs(last.off)
+	if o.kind == gybe {
+		return before > 105 && after > 105
+	}
+	return before < 75 && after < 75
+}
+
 // lost is the metres made good that the turn cost: see Step.
 func (w *Watch) lost(o *open, end boat.Time) boat.Reading {
 	if !o.entryUp.OK || !o.entry.OK {
@@ -197,7 +208,7 @@ func (w *Watch) lost(o *open, end boat.Time) boat.Reading {
 		made += float64((ms[i-1].upKn + ms[i].upKn) / 2 * dt)
 		seconds += dt
 	}
-	if seconds <= 0 {
+	if seconds <= 0 || !comparable(o, ms[len(ms)-1]) {
 		return boat.Reading{}
 	}
 	lost := float64(o.entryUp.Val*seconds) - made

@@ -47,7 +47,7 @@ func New() *Watch { return &Watch{} }
 // Metres lost are what keeping on would have made good to windward (tack) or to
 // leeward (gybe) from the start until she has 95 % of the lesser of that speed and
 // her entry speed again, less what she made good; at most a minute past the eye
-// is counted.
+// is counted. A turn from or to a reach has no loss: keeping on led elsewhere.
 func (w *Watch) Step(in Sight) (boat.Turn, []boat.Manoeuvre) {
 	t := in.State.T
 	w.lengthM = in.LengthM
