@@ -38,7 +38,7 @@ func run(m *testing.M) int {
 	}
 	opts := []chromedp.ExecAllocatorOption{chromedp.ExecPath(name), chromedp.NoFirstRun}
 	for _, f := range []string{"headless", "no-sandbox", "disable-gpu", "disable-quic", "disable-background-networking", "disable-component-update",
-		"disable-sync", "ignore-certificate-errors", "hide-scrollbars", "mute-audio", "disable-dev-shm-usage"} {
+		"disable-sync", "disable-background-timer-throttling", "disable-renderer-backgrounding", "disable-backgrounding-occluded-windows", "ignore-certificate-errors", "hide-scrollbars", "mute-audio", "disable-dev-shm-usage"} {
 		opts = append(opts, chromedp.Flag(f, true))
 	}
 	alloc, end := chromedp.NewExecAllocator(context.Background(), opts...)
@@ -66,7 +66,7 @@ func open(t *testing.T, d *double, path string) *tab {
 	t.Helper()
 	own, id := window(t)
 	ctx, shut := chromedp.NewContext(chromium, chromedp.WithTargetID(id))
-	ctx, stop := context.WithTimeout(ctx, 40*time.Second)
+	ctx, stop := context.WithTimeout(ctx, 100*time.Second)
 	b := &tab{t: t, d: d, ctx: ctx}
 	t.Cleanup(func() {
 		stop()
@@ -132,10 +132,18 @@ func (b *tab) do(actions ...chromedp.Action) {
 	}
 }
 
+// visit opens another page of the same service.
+func (b *tab) visit(path string) {
+	b.t.Helper()
+	b.do(chromedp.Navigate(b.d.URL + path))
+}
+
 // js runs a script in the page, awaiting a promise, and returns its value.
 func (b *tab) js(script string, into ...any) {
 	b.t.Helper()
-	await := func(p *runtime.EvaluateParams) *runtime.EvaluateParams { return p.WithAwaitPromise(true).WithUserGesture(false) }
+	await := func(p *runtime.EvaluateParams) *runtime.EvaluateParams {
+		return p.WithAwaitPromise(true).WithUserGesture(false)
+	}
 	var out any
 	if len(into) > 0 {
 		out = into[0]
@@ -146,7 +154,9 @@ func (b *tab) js(script string, into ...any) {
 // tap taps as a finger does: a real input, which counts as a person's.
 func (b *tab) tap(sel string) {
 	b.t.Helper()
-	b.do(chromedp.WaitVisible(sel, chromedp.ByQuery), chromedp.Click(sel, chromedp.ByQuery))
+	b.do(chromedp.WaitVisible(sel, chromedp.ByQuery))
+	b.js(fmt.Sprintf("document.querySelector(%q).scrollIntoView({block: 'center'}); 0", sel))
+	b.do(chromedp.Click(sel, chromedp.ByQuery))
 }
 
 // text returns what stands in an element.

@@ -175,7 +175,7 @@ func (d *double) take(c *websocket.Conn, m message) {
 	case "join":
 		d.to(c, message{"type": "joined", "v": 1, "session": "s", "boat": m["boat"], "role": m["role"], "serverTime": now(), "voice": "test",
 			"settings": message{"level": "improver", "limit_kn": 15, "length_m": 4.2, "jib": false, "ignore_wind": false},
-			"phrases": []message{{"key": "look_around", "words": "look around you"}, {"key": "well_done", "words": "well done, carry on"}}})
+			"phrases":  []message{{"key": "look_around", "words": "look around you"}, {"key": "well_done", "words": "well done, carry on"}}})
 	case "sample", "samples":
 		if !deaf {
 			d.to(c, message{"type": "ack", "seq": batch[len(batch)-1]["seq"]})

@@ -131,7 +131,10 @@ function wire() {
   onTap('boats', ({ target }) => {
     const boat = /** @type {HTMLElement|null} */ (target.closest('.boat'))?.dataset.boat ?? '';
     if (target.dataset.phrase) sayPhrase(target.dataset.phrase, [boat]);
-    else if (target.closest('.open')) set({ chosen: page.chosen === boat ? '' : boat });
+    else if (target.closest('.open')) {
+      set({ chosen: page.chosen === boat ? '' : boat });
+      target.closest('.boat')?.scrollIntoView({ block: 'nearest' }); // its buttons must not stay under the bar
+    }
   });
   onTap('wind-sheet', ({ target }) => {
     if (target.dataset.turn) wind = turn(wind, Number(target.dataset.turn));

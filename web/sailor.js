@@ -269,7 +269,6 @@ function wire() {
   slideToAct(el('stop'), stop);
   el('missing').addEventListener('click', (e) => {
     const act = /** @type {HTMLElement} */ (e.target).dataset.act;
-    if (act === 'wind') openSheet('wind-sheet');
     if (act === 'sound') reviveSound();
     if (act === 'take') gear.link.restart();
   });

@@ -18,7 +18,7 @@ export function update(p, now) {
   const first = p.learners.find((l) => l.status.twd_known)?.status;
   say(el('wind'), p.learners.length ? wind(first?.twd, first?.twd_sd, first?.tws) : '');
   el('link').hidden = p.up;
-  say(el('link'), `No link to the service for ${Math.round((now - p.upAt) / 1000)} s. What stands here is old; acts are not sent.`);
+  say(el('link'), p.up ? '' : `No link to the service for ${Math.round((now - p.upAt) / 1000)} s. What stands here is old; acts are not sent.`);
   el('none').hidden = p.learners.length > 0;
   say(el('sent'), p.sent && now - p.sent.at < 8000 ? p.sent.text : '');
   for (const id of ['say', 'set-wind', 'mark']) {

@@ -105,6 +105,7 @@ export function line(l, now) {
 function going(s) {
   const way = sailing(s.mode, s.twa);
   if (s.sog === null) return `${way}. Speed not known.`;
+  if (s.target_kn !== null && s.share !== null && s.share >= 0.95) return `${way}, ${knots(s.sog)}, all she has.`;
   const pace = s.target_kn === null || s.share === null ? '' : ` of ${knots(s.target_kn).replace(/ knots?$/, '')}`;
   const short = pace ? knots(s.sog).replace(/ knots?$/, '') + pace + (Math.round(s.target_kn ?? 0) === 1 ? ' knot' : ' knots') : knots(s.sog);
   const doubt = s.twd_known ? '' : ' Her wind is not known.';

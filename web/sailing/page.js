@@ -41,19 +41,33 @@ function updateCheck(p) {
   list(p);
 }
 
+/** The controls that stand at a sentence of the checklist. */
+const CONTROLS = [['mounting', 'ask-mounting'], ['level', 'level'], ['sound', 'ask-sound'], ['sound', 'who-speaks']];
+
 /** @param {Page} p */
 function list(p) {
+  if (!p.ready) return;
   const items = checklist(p);
   const ul = el('items');
-  while (ul.children.length > items.length) ul.lastElementChild?.remove();
+  for (const li of [...ul.children]) {
+    if (!items.some((i) => i.id === /** @type {HTMLElement} */ (li).dataset.id)) li.remove();
+  }
   items.forEach((item, i) => {
-    const li = /** @type {HTMLElement} */ (ul.children[i] ?? ul.appendChild(document.createElement('li')));
+    const li = /** @type {HTMLElement} */ (ul.querySelector(`[data-id="${item.id}"]`) ?? entry(ul, item.id, i));
     li.className = item.state;
-    li.dataset.id = item.id;
-    if (!li.firstElementChild) li.append(document.createElement('span'));
-    say(/** @type {HTMLElement} */ (li.firstElementChild), item.text);
-    li.setAttribute('aria-label', `${item.state === 'done' ? 'done: ' : item.state === 'never' ? 'not here: ' : 'open: '}${item.text}`);
+    say(/** @type {HTMLElement} */ (li.querySelector('.tick')), { done: 'done: ', never: 'not here: ', open: 'open: ' }[item.state]);
+    say(/** @type {HTMLElement} */ (li.querySelector('.says')), item.text);
   });
+}
+
+/** @param {HTMLElement} ul @param {string} id @param {number} at */
+function entry(ul, id, at) {
+  const li = document.createElement('li');
+  li.dataset.id = id;
+  for (const name of ['tick unseen', 'says']) li.append(Object.assign(document.createElement('span'), { className: name }));
+  for (const [where, control] of CONTROLS) if (where === id) li.append(el(control));
+  ul.insertBefore(li, ul.children[at] ?? null);
+  return li;
 }
 
 /** @param {Page} p @param {number} now */
@@ -76,6 +90,7 @@ function updateSail(p, now) {
   drawFan(svg('fan'), f);
   say(el('angle'), f.says);
   drawWake(svg('wake'), { points: p.points, cues: p.cues, now });
+  el('open-wind').classList.toggle('first', s !== null && !s.twd_known);
   updateWind(p);
 }
 
@@ -94,7 +109,7 @@ function updateMissing(p, now) {
     button.className = 'hold';
     button.type = 'button';
     button.dataset.act = act;
-    button.textContent = { wind: 'Tell it the wind', sound: 'Start the sound', take: 'Speak on this phone instead' }[act];
+    button.textContent = { sound: 'Start the sound', take: 'Speak on this phone instead' }[act];
     return [line, button];
   }));
 }

@@ -22,12 +22,12 @@ export function card(p, now) {
 /**
  * What is missing and what to do, the weightiest first.
  * @param {Page} p @param {number} now
- * @returns {{text: string, act: ''|'wind'|'sound'|'take'}[]}
+ * @returns {{text: string, act: ''|'sound'|'take'}[]}
  */
 export function missing(p, now) {
-  /** @type {{text: string, act: ''|'wind'|'sound'|'take'}[]} */
+  /** @type {{text: string, act: ''|'sound'|'take'}[]} */
   const out = [];
-  const say = (/** @type {string} */ text, /** @type {''|'wind'|'sound'|'take'} */ act = '') => out.push({ text, act });
+  const say = (/** @type {string} */ text, /** @type {''|'sound'|'take'} */ act = '') => out.push({ text, act });
   if (p.replaced) say('Another page speaks for this boat now.', 'take');
   else if (!p.up) say(`Link lost ${ago(now - p.upAt)}. No words until it is back; your track is kept${p.waiting > 600 ? ` (${span(p.waiting * 100)} so far)` : ''}.`);
   else if (now - p.statusAt > SILENT) say('The service is linked but says nothing. It may be starting.');
@@ -37,7 +37,7 @@ export function missing(p, now) {
   if (quiet) say(quiet);
   if (p.sensed.trouble === 'denied') say('Position is refused: allow location in the browser’s settings.');
   else if (!p.sensed.fix || (p.sensed.fixAge ?? 0) > 10000) say('No position. Keep the phone under open sky.');
-  if (p.status && !p.status.twd_known) say(windSays(p.status), 'wind');
+  if (p.status && !p.status.twd_known) say(windSays(p.status));
   if (p.agree <= -SURE) say('The compass does not agree with the course. Move iron and magnets away from the phone.');
   if (p.sensed.batt !== null && p.sensed.batt <= 0.2) say(`Battery ${Math.round(p.sensed.batt * 100)} %.`);
   if (p.awake === 'no') say('The screen may lock. Keep it awake by hand.');
@@ -47,8 +47,8 @@ export function missing(p, now) {
 
 /** @param {import('./state.js').Status} s */
 function windSays(s) {
-  if (s.twd === null) return 'Wind not known, so it says little. Point the phone into the wind, or let the sails flap head to wind.';
-  return 'Not sure which side the wind is on, so it says little. Point the phone into the wind, or lie head to wind.';
+  if (s.twd === null) return 'Wind not known, so it says little. Tap Wind: point the phone into it, or let the sails flap head to wind.';
+  return 'Not sure which side the wind is on, so it says little. Tap Wind: point the phone into it, or lie head to wind.';
 }
 
 /** The small line at the top. @param {Page} p @param {number} now */

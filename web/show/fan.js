@@ -14,7 +14,7 @@ const DEAD = 30;
  * @property {{deg: number, hollow: boolean}[]} ticks where she may be; two hollow ones where the side is not known
  * @property {{from: number, to: number}|null} blur as wide as the doubt about the wind
  * @property {{from: number, to: number}|null} band the target
- * @property {string} says the same in words
+ * @property {string} says the same in words, short
  */
 
 /** @param {import('../link/messages.js').State|null} s @returns {Fan} */
@@ -26,8 +26,9 @@ export function fan(s) {
   const deg = s.twa ?? (s.heading === null || s.twd === null ? null : turnFrom(s.twd, s.heading));
   if (deg === null) return { ticks: [], blur: null, band: null, says: 'Heading not known, so the angle is not either.' };
   const band = target(s, deg);
-  const best = band ? ` Best ${Math.abs(Math.round((band.from + band.to) / 2)) - BAND} to ${Math.abs(Math.round((band.from + band.to) / 2)) + BAND}°.` : '';
-  return { ticks: [{ deg, hollow: false }], blur: doubt(s, deg), band, says: `${Math.abs(Math.round(deg))}° off the wind${tack(deg)}.${best}` };
+  const off = Math.round(Math.abs(s.target_twa ?? 0));
+  const best = band ? `, best ${off - BAND} to ${off + BAND}°` : ' off the wind';
+  return { ticks: [{ deg, hollow: false }], blur: doubt(s, deg), band, says: `${Math.abs(Math.round(deg))}°${tack(deg)}${best}` };
 }
 
 /** @param {import('../link/messages.js').State} s @returns {Fan} */
@@ -38,7 +39,7 @@ function unsure(s) {
     if (wind !== null && s.heading !== null) ticks.push({ deg: turnFrom(wind, s.heading), hollow: true });
   }
   if (ticks.length === 1) ticks.push({ deg: -ticks[0].deg, hollow: true });
-  return { ticks, blur: null, band: null, says: 'The wind may be on either side: not sure which.' };
+  return { ticks, blur: null, band: null, says: 'Port or starboard? Not sure.' };
 }
 
 /** @param {import('../link/messages.js').State} s @param {number} deg */
@@ -66,7 +67,7 @@ function x(deg) {
 export function drawFan(svg, model) {
   svg.setAttribute('viewBox', `0 0 ${WIDE} 64`);
   svg.setAttribute('role', 'img');
-  svg.setAttribute('aria-label', model.says);
+  svg.setAttribute('aria-label', `Angle off the wind: ${model.says}`);
   const parts = [
     shape('rect', { x: x(-DEAD), y: 18, width: px(2 * DEAD * SCALE), height: 28, class: 'dead' }),
     shape('line', { x1: 2, y1: 32, x2: 338, y2: 32, class: 'ruler' }),

@@ -40,6 +40,7 @@ export function strokes(points, now) {
 /** @param {SVGElement} svg @param {{points: Point[], cues: number[], now: number}} model */
 export function drawWake(svg, { points, cues, now }) {
   svg.setAttribute('viewBox', '0 0 340 44');
+  svg.setAttribute('preserveAspectRatio', 'none');
   svg.setAttribute('role', 'img');
   svg.setAttribute('aria-label', `Share of her speed over the last ten minutes, with ${cues.length} cues.`);
   /** @param {number} share */
@@ -58,6 +59,7 @@ export function drawWake(svg, { points, cues, now }) {
 /** The speed line: the drawn part is the share. @param {SVGElement} svg @param {number|null} share */
 export function drawShare(svg, share) {
   svg.setAttribute('viewBox', '0 0 340 22');
+  svg.setAttribute('preserveAspectRatio', 'none');
   svg.setAttribute('aria-hidden', 'true'); // the sentence above says it
   const parts = [shape('line', { x1: 2, y1: 11, x2: 338, y2: 11, class: 'ruler' }), shape('line', { x1: 336, y1: 1, x2: 336, y2: 21, class: 'end' })];
   if (share !== null) parts.push(shape('line', { x1: 2, y1: 11, x2: px(2 + Math.min(1, Math.max(0, share)) * 333), y2: 11, class: 'share' }));

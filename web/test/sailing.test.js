@@ -19,7 +19,7 @@ const cases = [
   ['link lost', { up: false, upAt: 0 }, /Link lost 12 seconds ago.*track is kept/, 12000],
   ['long gap says how much is kept', { up: false, upAt: 0, waiting: 1200 }, /2 minutes so far/, 12000],
   ['no news', { statusAt: -9000 }, /says nothing/],
-  ['wind unknown', { status: status({ twd: null, twd_known: false, twa: null }) }, /Wind not known.*Point the phone/],
+  ['wind unknown', { status: status({ twd: null, twd_known: false, twa: null }) }, /Wind not known.*point the phone/],
   ['side unknown', { status: status({ twd_known: false, twd_other: 100, twa: null }) }, /which side/],
   ['no position', { sensed: seen(0, { fix: null }) }, /No position/],
   ['old position', { sensed: seen(0, { fixAge: 20000 }) }, /No position/],

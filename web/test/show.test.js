@@ -52,21 +52,21 @@ test('the fan: a tick for the boat, a bracket for the target, a blur as wide as 
   assert.deepEqual(f.ticks, [{ deg: 33, hollow: false }]);
   assert.deepEqual(f.band, { from: 42, to: 48 });
   assert.deepEqual(f.blur, { from: 25, to: 41 });
-  assert.equal(f.says, '33° off the wind on starboard. Best 42 to 48°.');
+  assert.equal(f.says, '33° on starboard, best 42 to 48°');
 });
 
 test('the fan is the same seen in a mirror', () => {
   const f = fan({ ...state, twa: -33, heading: 273 });
   assert.deepEqual(f.ticks, [{ deg: -33, hollow: false }]);
   assert.deepEqual(f.band, { from: -48, to: -42 });
-  assert.equal(f.says, '33° off the wind on port. Best 42 to 48°.');
+  assert.equal(f.says, '33° on port, best 42 to 48°');
 });
 
 test('with the side unknown both ticks are hollow and there is no target', () => {
   const f = fan({ ...state, twd_known: false, twd: 240, twd_other: 174, twa: null });
   assert.deepEqual(f.ticks, [{ deg: 33, hollow: true }, { deg: -33, hollow: true }]);
   assert.equal(f.band, null);
-  assert.match(f.says, /either side/);
+  assert.match(f.says, /Not sure/);
   assert.deepEqual(fan({ ...state, twd_known: false, twd_other: null, twa: null }).ticks.map((t) => t.deg), [33, -33]);
 });
 
