@@ -9,7 +9,6 @@ import (
 // saying is an instructor's phrase that waits to be spoken.
 type saying struct {
 	phrase string
-	from   string
 	t      boat.Time
 }
 
@@ -43,7 +42,7 @@ func (c *Coach) Act(t boat.Time, a boat.Act) {
 	switch a.Act {
 	case "say":
 		if a.Phrase != "" {
-			m.sayings = append(m.sayings, saying{phrase: a.Phrase, from: a.From, t: m.now})
+			m.sayings = append(m.sayings, saying{phrase: a.Phrase, t: m.now})
 		}
 	case "quiet":
 		m.hush("the instructor")

@@ -27,6 +27,7 @@ func TestLetGo(t *testing.T) {
 			}
 		}, false},
 		{"lies on her side", heel(-80), false},
+		{"rises from lying on her side", func(s *Situation, at float64) { s.State.HeelDeg = boat.Some(max(40, 90-50*at)) }, false},
 		{"worn phone", func(s *Situation, _ float64) { s.State.HeelDeg, s.State.Mount = boat.Some(-40), boat.Worn }, false},
 		{"no heel", func(s *Situation, _ float64) { s.State.HeelDeg = boat.Reading{} }, false},
 		{"capsized", func(s *Situation, _ float64) { s.State.HeelDeg = boat.Some(-50); s.mode(boat.Capsized) }, false},
