@@ -14,7 +14,10 @@ type mindBoom struct {
 	told  boat.Time
 }
 
-const byLeeDeg = 5.0 // beyond dead before the wind, on the wrong side
+const (
+	byLeeDeg = 5.0   // beyond dead before the wind, on the wrong side
+	sternDeg = 135.0 // from here a turn to leeward ends in a gybe
+)
 
 func (r *mindBoom) propose(v *view) (candidate, bool) {
 	k := candidate{class: turning, life: 2, wait: 4, again: 8}
@@ -23,7 +26,7 @@ func (r *mindBoom) propose(v *view) (candidate, bool) {
 		return k, false
 	}
 	if v.Turn.Phase == boat.Turning && v.Turn.Kind == "gybe" {
-		if r.told == v.Turn.Start {
+		if r.told == v.Turn.Start || math.Abs(v.TWADeg.Val) < sternDeg {
 			return k, false
 		}
 		start := v.Turn.Start

@@ -32,6 +32,12 @@ func TestMindTheBoom(t *testing.T) {
 			t.Errorf("cue %+v", c)
 		}
 	})
+	t.Run("a turn to leeward from a reach", func(t *testing.T) {
+		sc := run(t)
+		start := sc.s.Now
+		sc.run(2, func(s *Situation, _ float64) { s.turn("gybe", boat.Turning, start); s.angle(117) })
+		sc.never(boat.MindBoom)
+	})
 	t.Run("after a gybe the other side is hers", func(t *testing.T) {
 		sc := run(t)
 		start := sc.s.Now

@@ -50,6 +50,11 @@ func (r *shiftRule) propose(v *view) (candidate, bool) {
 	}
 	dt := math.Min(v.Now.Seconds(r.lastT), 2)
 	r.lastT = v.Now
+	// A boat that swings shows her own turning as a shift of the wind: not so much
+	// as a word on it until she holds a course, and never from within the dead sector.
+	if !v.past.steady(v.Now, 6, heldDeg) || math.Abs(v.twa.Val) < v.Target.NoSailUp {
+		return k, false
+	}
 	off := r.follow(v.Wind.DirDeg.Val, v.Wind.SDDeg, dt)
 	if off == 0 {
 		return k, false

@@ -53,6 +53,17 @@ func TestShift(t *testing.T) {
 	}
 }
 
+func TestASwingingBoatIsNoShift(t *testing.T) {
+	sc := newScene(t, boat.Improver)
+	sc.run(120, func(s *Situation, _ float64) { blows(s, 2, 44) })
+	sc.run(20, func(s *Situation, at float64) { // she luffs up, and the wind seems to go with her
+		blows(s, 2+1.2*at, 44)
+		s.TWADeg = boat.Some(44 - 1.4*at)
+		s.State.HeadingDeg = boat.Some(geo.Wrap360(318 + 2.6*at))
+	})
+	sc.never(boat.Lifted, boat.Headed)
+}
+
 func TestSomebodysWordIsNoShift(t *testing.T) {
 	sc := newScene(t, boat.Improver)
 	word := func(dir, age float64) func(*Situation, float64) {
