@@ -2,6 +2,7 @@ package web_test
 
 import (
 	"context"
+	"flag"
 	"fmt"
 	"os"
 	"os/exec"
@@ -50,6 +51,7 @@ func run(m *testing.M) int {
 		return 1
 	}
 	chromium = ctx
+	flag.Set("test.parallel", "4") // the tests mostly wait: for clips, clocks and the page
 	return m.Run()
 }
 

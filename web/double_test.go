@@ -31,6 +31,8 @@ type double struct {
 	*httptest.Server
 	mu     sync.Mutex
 	got    []message
+	frames []message // every frame that came, as it came
+	told   []message // every frame that went out
 	links  map[*websocket.Conn]*sync.Mutex
 	down   bool // /link is refused, as with the network gone
 	deaf   bool // samples are kept and not acknowledged
@@ -65,6 +67,7 @@ func newDouble(t *testing.T) *double {
 		<-done
 		d.cut()
 		d.Close()
+		d.holdToSchema(t)
 	})
 	return d
 }
@@ -157,11 +160,15 @@ func (d *double) link(w http.ResponseWriter, r *http.Request) {
 
 func (d *double) take(c *websocket.Conn, m message) {
 	d.mu.Lock()
+	d.frames = append(d.frames, m)
 	var batch []message
 	switch m.kind() {
 	case "samples":
 		for _, s := range m["batch"].([]any) {
-			one := message(s.(map[string]any))
+			one := message{}
+			for k, v := range s.(map[string]any) {
+				one[k] = v
+			}
 			one["batched"] = true
 			batch = append(batch, one)
 		}
@@ -173,7 +180,8 @@ func (d *double) take(c *websocket.Conn, m message) {
 	d.mu.Unlock()
 	switch m.kind() {
 	case "join":
-		d.to(c, message{"type": "joined", "v": 1, "session": "s", "boat": m["boat"], "role": m["role"], "serverTime": now(), "voice": "test",
+		boat, _ := m["boat"].(string) // an instructor joins without one
+		d.to(c, message{"type": "joined", "v": 1, "session": "s", "boat": boat, "role": m["role"], "serverTime": now(), "voice": "test",
 			"settings": message{"level": "improver", "limit_kn": 15, "length_m": 4.2, "jib": false, "ignore_wind": false},
 			"phrases":  []message{{"key": "look_around", "words": "look around you"}, {"key": "well_done", "words": "well done, carry on"}}})
 	case "sample", "samples":
@@ -190,6 +198,7 @@ func (d *double) to(c *websocket.Conn, m message) {
 	if lock == nil {
 		return
 	}
+	d.set(func() { d.told = append(d.told, m) })
 	lock.Lock()
 	defer lock.Unlock()
 	c.WriteJSON(m)

@@ -2,21 +2,21 @@ package web_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 	"time"
 )
 
-// sizes are the screens every page must work on.
-func sizes() []struct {
+// size is one screen.
+type size struct {
 	name string
 	w, h int64
 	text string // size of the root's text; 225 % is twice the usual
-} {
-	return []struct {
-		name string
-		w, h int64
-		text string
-	}{
+}
+
+// sizes are the screens every page must work on.
+func sizes() []size {
+	return []size{
 		{"390x844", 390, 844, ""}, {"360x740", 360, 740, ""}, {"844x390", 844, 390, ""},
 		{"1280x900", 1280, 900, ""}, {"390x844-text-200", 390, 844, "225%"}, {"360x740-text-200", 360, 740, "225%"},
 	}
@@ -56,7 +56,19 @@ const faults = `(() => {
 // looks checks one state of a page on every screen and takes its picture.
 func (b *tab) looks(name string) {
 	b.t.Helper()
-	for i, s := range sizes() {
+	b.looksOn(name, sizes())
+}
+
+// looksOnPhones leaves out the large screens, for what only differs in words.
+func (b *tab) looksOnPhones(name string) {
+	b.t.Helper()
+	all := sizes()
+	b.looksOn(name, []size{all[1], all[2], all[4]})
+}
+
+func (b *tab) looksOn(name string, on []size) {
+	b.t.Helper()
+	for i, s := range on {
 		b.size(s.w, s.h)
 		b.place(47.1+float64(i)*1e-6, 8.2, 4, 1, 200)
 		b.js(fmt.Sprintf("document.documentElement.style.fontSize = %q; new Promise((done) => setTimeout(done, 120))", s.text))
@@ -78,11 +90,11 @@ func TestLooksOfLandingAndInstall(t *testing.T) {
 	b.looks("landing")
 	for _, p := range []string{"/install", "/install/iphone", "/install/android"} {
 		b.visit(p)
-		b.looks("install" + map[string]string{"/install": "", "/install/iphone": "-iphone", "/install/android": "-android"}[p])
+		b.looks(strings.ReplaceAll(p[1:], "/", "-"))
 	}
 	b.visit("/sailor")
 	b.awaitText("#pair h1", "Pair")
-	b.looks("sailor-pair")
+	b.looksOnPhones("sailor-pair")
 }
 
 func TestLooksOfTheChecklist(t *testing.T) {
@@ -116,13 +128,13 @@ func TestLooksOfSailing(t *testing.T) {
 	b.awaitText("#how", "position to 4 m · listening")
 	b.looks("sailor-sailing")
 	b.tap("#open-wind")
-	b.looks("sailor-wind")
+	b.looksOnPhones("sailor-wind")
 	b.tap("#wind-sheet .close")
 	b.tap("#open-more")
 	b.tap("#sail-dark")
-	b.looks("sailor-more-dark")
+	b.looksOnPhones("sailor-more-dark")
 	b.tap("#more-sheet .close")
-	b.looks("sailor-dark")
+	b.looksOnPhones("sailor-dark")
 	b.js(`document.documentElement.classList.remove('dark'); 0`)
 
 	d.set(func() {
@@ -136,7 +148,7 @@ func TestLooksOfSailing(t *testing.T) {
 	b.looks("sailor-danger")
 	d.tell(cue(3, message{"words": "no wind ahead, tack before the flat water", "why": "the trees to windward shade the next eighty metres; she has way enough to tack now", "urgency": "warning"}))
 	b.awaitText("#words", "No wind ahead")
-	b.looks("sailor-long")
+	b.looksOnPhones("sailor-long")
 }
 
 func TestLooksOfFollowing(t *testing.T) {
@@ -147,7 +159,7 @@ func TestLooksOfFollowing(t *testing.T) {
 	b.awaitText("#boats li:nth-child(1) .angle", "38° on starboard")
 	b.looks("instructor-open")
 	b.tap("#say")
-	b.looks("instructor-say")
+	b.looksOnPhones("instructor-say")
 	b.tap("#say-sheet .close")
 	b.tap("#set-wind")
 	b.looks("instructor-wind")

@@ -91,7 +91,7 @@ function checkWords() {
 }
 
 function checkSound() {
-  player.say(checkKey() ?? '');
+  player.check(checkKey());
 }
 
 function forget() {
@@ -117,6 +117,19 @@ function ready() {
 
 function tick() {
   gear.tick({ mount, mounting: page.mounting ?? 'fixed' });
+}
+
+/** How long the link may be gone before the phone says so by itself, ms. */
+const LOST = 5000;
+let saidLost = false;
+
+/** Without the service nobody else can say it; once for each loss. */
+function sayLost() {
+  if (page.up) saidLost = false;
+  else if (!saidLost && page.phase === 'sail' && !page.replaced && now() - page.upAt > LOST) {
+    saidLost = true;
+    player.own('lost phone link');
+  }
 }
 
 /** Twice a second: what the senses say goes into the page. */
@@ -294,6 +307,7 @@ function begin() {
   if (code) history.replaceState(null, '', location.pathname); // a used code is no business of the address bar
   set({ muted: player.muted, mounting: mounting === 'fixed' || mounting === 'worn' ? mounting : null, phase: pass && !code ? 'check' : 'pair', boat: pass?.boat ?? '' });
   setInterval(() => {
+    sayLost();
     if (page.ready) sense();
     else update(page, now());
   }, 500);

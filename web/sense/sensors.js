@@ -92,10 +92,10 @@ export class Sensors {
       this.senses.spin = { spin: [rate.alpha, rate.beta, rate.gamma], at: now };
     }
     const g = e.accelerationIncludingGravity;
-    if (g && g.x !== null && g.y !== null && g.z !== null) this.#weighed([g.x, g.y, g.z], now);
+    if (g && g.x !== null && g.y !== null && g.z !== null) this.#weighed([g.x, g.y, g.z], e.timeStamp);
     const a = this.#shaken(e);
     if (a === null) return;
-    const n = knocked(this.hearing, now, a);
+    const n = knocked(this.hearing, e.timeStamp, a); // by the event's own clock: a busy page must not stretch a knock
     if (n) this.config.knocks(n);
   }
 

@@ -92,13 +92,20 @@ export class Player {
     this.#act(arrived(this.turns, cue, this.config.serverNow()));
   }
 
-  /** Says a clip of the page's own choice, at once; nobody is told. @param {string} key */
-  async say(key) {
-    const context = this.context;
-    if (!context || this.sounding) return;
-    const buffer = await this.#buffer(key).catch(() => null);
+  /** Says a clip of the page's own choice, or sounds a tone; nobody is told. @param {string|undefined} key */
+  async check(key) {
+    const buffer = key ? await this.#buffer(key).catch(() => null) : null;
+    if (this.sounding || !this.context) return;
     if (buffer) this.#play([buffer], 0, () => {});
-    else this.#tone(context);
+    else this.#tone(this.context);
+  }
+
+  /** What the page has to say by itself, where the voice has the words. @param {string} text */
+  async own(text) {
+    const key = this.find(text);
+    if (!key || this.muted || !this.running || this.sounding) return;
+    const buffer = await this.#buffer(key).catch(() => null);
+    if (buffer && !this.sounding) this.#play([buffer], 0, () => {});
   }
 
   /** The clip with these words, if the voice has it. @param {string} text */
