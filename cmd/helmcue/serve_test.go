@@ -266,6 +266,7 @@ func TestKilledServiceKeepsWhatItAcknowledged(t *testing.T) {
 		for seq := int64(1); ctx.Err() == nil; seq++ {
 			p.send(map[string]any{"type": "sample", "seq": seq, "t": time.Now().UnixMilli(), "lat": 48.1, "lon": 12.2, "sog": 3, "cog": 90})
 			acked = int64(p.next("ack")["seq"].(float64))
+			time.Sleep(50 * time.Millisecond) // a faster page is told to slow down
 		}
 		stop()
 		if err := s.cmd.Process.Signal(syscall.SIGKILL); err != nil {
