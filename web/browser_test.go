@@ -44,7 +44,7 @@ func run(m *testing.M) int {
 	}
 	alloc, end := chromedp.NewExecAllocator(context.Background(), opts...)
 	defer end()
-	ctx, stop := chromedp.NewContext(alloc)
+	ctx, stop := chromedp.NewContext(alloc, chromedp.WithErrorf(complain))
 	defer stop()
 	if err := chromedp.Run(ctx); err != nil {
 		fmt.Fprintln(os.Stderr, "chromium did not start:", err)
@@ -53,6 +53,13 @@ func run(m *testing.M) int {
 	chromium = ctx
 	flag.Set("test.parallel", "4") // the tests mostly wait: for clips, clocks and the page
 	return m.Run()
+}
+
+// complain passes on what chromedp has to say, but for events of newer browsers it does not know.
+func complain(format string, args ...any) {
+	if s := fmt.Sprintf(format, args...); !strings.Contains(s, "unhandled node event") {
+		fmt.Fprintln(os.Stderr, s)
+	}
 }
 
 // tab is one page in a context of its own: its own storage and permissions.

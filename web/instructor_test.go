@@ -9,7 +9,7 @@ import (
 func following(t *testing.T) (*double, *tab) {
 	t.Helper()
 	d := newDouble(t)
-	d.role = "instructor"
+	d.set(func() { d.role = "instructor" })
 	b := open(t, d, "/instructor#XY45ZZ")
 	d.await(t, "join", "a join", func(m []message) bool { return len(m) == 1 })
 	for _, s := range fleet() {

@@ -11,7 +11,7 @@ import (
 func sailing(t *testing.T, mounting string) (*double, *tab) {
 	t.Helper()
 	d := newDouble(t)
-	d.state = status("Wren", nil)
+	d.set(func() { d.state = status("Wren", nil) })
 	b := open(t, d, "/sailor#AB23CD")
 	b.tap("#" + mounting)
 	b.tap("#ready")
