@@ -1,7 +1,11 @@
 package main
 
 import (
+	"bufio"
 	"context"
+	"os"
+
+	"golang.org/x/term"
 
 	"helmcue/internal/app"
 )
@@ -52,5 +56,17 @@ func (c *serveCmd) Run(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	go inviteOnEnter(a)
 	return a.Run(ctx)
+}
+
+// inviteOnEnter prints fresh pairing codes whenever a person presses Enter. It
+// ends with the program: a read of the terminal cannot be called off.
+func inviteOnEnter(a *app.App) {
+	if !term.IsTerminal(int(os.Stdin.Fd())) {
+		return
+	}
+	for lines := bufio.NewScanner(os.Stdin); lines.Scan(); {
+		a.Invite()
+	}
 }

@@ -153,7 +153,7 @@ func (a *App) closeAll() {
 
 func (a *App) newServer(root *pairing.Authority) (*server.Server, error) {
 	conf := server.Config{
-		OnInput: a.onInput, Joined: a.joined, Enrich: a.enrich, Keys: a.keys, Hosts: a.hosts, Pages: web.Files(), Clips: voices.Files(),
+		OnInput: a.fromPage, Joined: a.joined, Enrich: a.enrich, Keys: a.keys, Hosts: a.hosts, Pages: web.Files(), Clips: voices.Files(),
 		TLSPort: a.Port(), Session: time.Now().UTC().Format("2006-01-02T15-04-05Z"), Voice: a.voice.name(), Log: a.log,
 	}
 	for _, p := range phrase.Instructor() {

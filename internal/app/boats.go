@@ -3,6 +3,8 @@ package app
 import (
 	"context"
 	"errors"
+	"fmt"
+	"slices"
 	"time"
 
 	"go.uber.org/zap"
@@ -53,6 +55,23 @@ func (a *App) settingsOf(name string) boat.Settings {
 	return s
 }
 
+// fromPage takes what a page sends. The page of the simulated boat is in nobody's
+// boat: it listens, answers and acts, but its own position and motion are not hers.
+func (a *App) fromPage(name string, ins []boat.Input) error {
+	if a.sim != nil && name == a.sim.name() {
+		ins = slices.DeleteFunc(slices.Clone(ins), func(in boat.Input) bool {
+			switch in.Kind {
+			case boat.AnswerIn, boat.ActIn, boat.SpokenIn:
+				return false
+			case boat.WindFixIn:
+				return in.Source != "instructor"
+			}
+			return true
+		})
+	}
+	return a.onInput(name, ins)
+}
+
 func (a *App) onInput(name string, ins []boat.Input) error {
 	s, err := a.seat(name)
 	if err != nil {
@@ -97,7 +116,8 @@ func (a *App) said(name string, out boat.Output) {
 		if a.sim != nil && name == a.sim.name() {
 			a.sim.hear(*out.Cue)
 		}
-		a.log.Info("said", zap.String("boat", name), zap.String("words", out.Cue.Words), zap.String("why", out.Cue.Why))
+		a.cfg.Say(fmt.Sprintf("%s  %s: “%s”  (%s)", time.Now().Format("15:04:05"), name, out.Cue.Words, out.Cue.Why))
+		a.log.Debug("said", zap.String("boat", name), zap.String("words", out.Cue.Words), zap.String("why", out.Cue.Why))
 	}
 	if out.Note != nil {
 		a.log.Info(out.Note.Text, zap.String("boat", name), zap.String("note", out.Note.Code))

@@ -13,21 +13,29 @@ import (
 // greet tells the person who started the service where the pages are and how a
 // phone comes to them.
 func (a *App) greet() {
-	host := a.phoneHost()
 	a.cfg.Say("\nhelmcue is listening. Keep a lookout first; local rules and a licensed instructor's word outrank it.")
 	a.cfg.Say(a.voice.sound(a.log))
-	name := a.cfg.Boat
 	if a.sim != nil {
-		name = a.sim.name()
+		name := a.sim.name()
 		a.cfg.Say(fmt.Sprintf("The simulated boat %s is sailing: no phone is needed to listen.", name))
 	}
-	a.invite(phonemsg.Sailor, name, "Sailor", host)
-	a.invite(phonemsg.Instructor, "", "Instructor", host)
+	host := a.phoneHost()
+	a.Invite()
 	if a.plain != nil && a.cfg.TLSCert == "" {
 		port := portOf(a.plain)
 		a.cfg.Say(fmt.Sprintf("First time on this phone: http://%s:%d/install", host, port))
 	}
-	a.cfg.Say("Ctrl-C ends it and closes the recordings.\n")
+	a.cfg.Say("Enter prints fresh codes. Ctrl-C ends it and closes the recordings.\n")
+}
+
+// Invite prints fresh pairing codes: each is for one phone and a quarter of an hour.
+func (a *App) Invite() {
+	host, name := a.phoneHost(), a.cfg.Boat
+	if a.sim != nil {
+		name = a.sim.name()
+	}
+	a.invite(phonemsg.Sailor, name, "Sailor", host)
+	a.invite(phonemsg.Instructor, "", "Instructor", host)
 }
 
 func (a *App) invite(role phonemsg.Role, boat, title, host string) {
