@@ -33,15 +33,14 @@ type Engine struct {
 	reckon reckoning
 	target targetCache
 
-	now       boat.Time // the furthest input time seen
-	begun     bool      // a sample has come
-	thought   boat.Time // last time it thought
-	second    boat.Time // next status line
-	deaf      bool
-	reported  boat.Status
-	once      map[string]bool // notes that are made once a session
-	out       []boat.Output
-	chartSaid bool
+	now      boat.Time // the furthest input time seen
+	begun    bool      // a sample has come
+	thought  boat.Time // last time it thought
+	second   boat.Time // next status line
+	deaf     bool
+	reported boat.Status
+	once     map[string]bool // notes that are made once a session
+	out      []boat.Output
 }
 
 // New makes an engine with default settings. Settings inputs change them.
