@@ -33,7 +33,7 @@ const asProgram = "HELMCUE_TEST_AS_PROGRAM"
 
 // service is a running helmcue.
 type service struct {
-	t           *testing.T
+	t           testing.TB
 	cmd         *exec.Cmd
 	data        string
 	host        string
@@ -44,7 +44,7 @@ type service struct {
 	tls         *tls.Config
 }
 
-func start(t *testing.T, more ...string) *service {
+func start(t testing.TB, more ...string) *service {
 	t.Helper()
 	s := &service{t: t, data: t.TempDir(), said: &bytes.Buffer{}}
 	args := append([]string{"serve", "--quiet", "--listen", "127.0.0.1:0", "--plain", "127.0.0.1:0", "--data", s.data}, more...)
@@ -123,7 +123,7 @@ func (s *service) pair() (token, name string) {
 
 // page is a phone page without a phone.
 type page struct {
-	t    *testing.T
+	t    testing.TB
 	conn *websocket.Conn
 }
 

@@ -15,7 +15,8 @@ const (
 	maxQueue = 4   // more than this waiting means that the arbiter is broken
 )
 
-// Clips gives a clip's samples: mono at Rate, full scale 1, no silence at its ends.
+// Clips gives a clip's samples: mono at Rate, full scale 1, no silence at its
+// ends. The samples are played where they lie and must not be changed.
 type Clips interface {
 	Samples(clip string) ([]float32, error)
 }
@@ -50,61 +51,43 @@ type Reel struct {
 	events []Event
 }
 
-// playing is an utterance laid out as samples.
-type playing struct {
-	Utterance
-	samples []float32
-	at      int
-	said    int
-}
-
 // Add queues an utterance at nowMS. Danger drops what is being said and what
-// waits, unless that is danger itself.
+// waits, unless that is danger itself; the second saying of anything gives way
+// to danger, and to everything as long as it has not begun.
 func (r *Reel) Add(u Utterance, nowMS int64) {
-	samples, err := r.lay(u)
+	pieces, err := lay(r.Clips, u)
 	if err != nil {
 		r.tell(u.ID, "failed", err.Error(), nowMS)
 		return
 	}
-	p := &playing{Utterance: u, samples: samples}
-	if u.Danger {
+	r.put(&playing{Utterance: u, pieces: pieces}, nowMS)
+}
+
+// put is Add for what is laid out already.
+func (r *Reel) put(p *playing, nowMS int64) {
+	if p.expired(nowMS) { // it must not silence anything else either
+		r.drop(p, nowMS, late(nowMS-p.Expires))
+		return
+	}
+	if p.Danger {
 		r.clear(nowMS)
 	}
 	if len(r.queue) >= maxQueue {
-		r.tell(u.ID, "dropped", "too much waits to be said", nowMS)
+		r.drop(p, nowMS, "too much waits to be said")
 		return
+	}
+	if c := r.cur; c != nil && c.said > 0 && (p.Danger || c.silent()) {
+		r.cut()
+		r.tell(c.ID, "finished", "", nowMS)
 	}
 	r.queue = append(r.queue, p)
 }
 
-func (r *Reel) lay(u Utterance) ([]float32, error) {
-	if len(u.Clips) == 0 {
-		return nil, fmt.Errorf("expected at least one clip, got none")
-	}
-	var out []float32
-	for i, c := range u.Clips {
-		x, err := r.Clips.Samples(c)
-		if err != nil {
-			return nil, err
-		}
-		if i > 0 {
-			out = append(out, make([]float32, u.GapMS*Rate/1000)...)
-		}
-		out = append(out, x...)
-	}
-	return out, nil
-}
-
 // clear makes way for danger.
 func (r *Reel) clear(nowMS int64) {
-	if r.cur != nil && !r.cur.Danger {
-		r.tell(r.cur.ID, "dropped", "cut off by something urgent", nowMS)
-		n := min(fadeMS*Rate/1000, len(r.cur.samples)-r.cur.at)
-		r.tail = make([]float32, n)
-		for i := range r.tail {
-			r.tail[i] = r.cur.samples[r.cur.at+i] * float32(n-i) / float32(n)
-		}
-		r.cur = nil
+	if c := r.cur; c != nil && !c.Danger && c.said == 0 {
+		r.cut()
+		r.drop(c, nowMS, "cut off by something urgent")
 	}
 	kept := r.queue[:0]
 	for _, p := range r.queue {
@@ -112,9 +95,20 @@ func (r *Reel) clear(nowMS int64) {
 			kept = append(kept, p)
 			continue
 		}
-		r.tell(p.ID, "dropped", "something urgent came first", nowMS)
+		r.drop(p, nowMS, "something urgent came first")
 	}
 	r.queue = kept
+}
+
+// cut ends what is being said, fading.
+func (r *Reel) cut() {
+	r.tail = make([]float32, fadeMS*Rate/1000)
+	n := r.cur.copy(r.tail)
+	r.tail = r.tail[:n]
+	for i := range r.tail {
+		r.tail[i] *= float32(n-i) / float32(n)
+	}
+	r.cur = nil
 }
 
 // Busy says whether anything is being said or waits.
@@ -127,14 +121,11 @@ func (r *Reel) Fill(out []float32, nowMS int64) []Event {
 	n := copy(out, r.tail)
 	r.tail = r.tail[n:]
 	for i := n; i < len(out); {
-		at := nowMS + int64(i)*1000/Rate
-		if r.cur == nil && !r.next(at) {
+		if r.cur == nil && !r.next(nowMS+int64(i)*1000/Rate) {
 			break
 		}
-		k := copy(out[i:], r.cur.samples[r.cur.at:])
-		r.cur.at += k
-		i += k
-		if r.cur.at == len(r.cur.samples) {
+		i += r.cur.copy(out[i:])
+		if r.cur.done() {
 			r.end(nowMS + int64(i)*1000/Rate)
 		}
 	}
@@ -148,33 +139,34 @@ func (r *Reel) next(at int64) bool {
 	for len(r.queue) > 0 {
 		p := r.queue[0]
 		r.queue = r.queue[1:]
-		if p.Expires != 0 && at > p.Expires && p.said == 0 {
-			r.tell(p.ID, "dropped", fmt.Sprintf("%d ms too late to be of use", at-p.Expires), at)
+		if p.expired(at) {
+			r.drop(p, at, late(at-p.Expires))
 			continue
 		}
 		r.cur = p
-		if p.said == 0 {
-			r.tell(p.ID, "started", "", at)
-		}
+		r.tell(p.ID, "started", "", at)
 		return true
 	}
 	return false
 }
 
-// end finishes the current utterance, or says it again where nothing waits.
+// end finishes the current utterance, or says it again where nothing waits. The
+// second saying may begin after the expiry: it adds nothing new, and "let the
+// sheet go" dies after one second, before it could ever be said twice.
 func (r *Reel) end(at int64) {
 	p := r.cur
 	r.cur = nil
-	p.said++
-	if p.said == 1 && p.Twice && len(r.queue) == 0 {
-		again := &playing{Utterance: p.Utterance, said: 1}
-		again.samples = append(make([]float32, againMS*Rate/1000), p.samples...)
-		r.cur = again
+	if p.said == 0 && p.Twice && len(r.queue) == 0 {
+		r.cur = p.again()
 		return
 	}
 	r.tell(p.ID, "finished", "", at)
 }
 
+func (r *Reel) drop(p *playing, at int64, why string) { r.tell(p.ID, "dropped", why, at) }
+
 func (r *Reel) tell(id int, what, note string, at int64) {
 	r.events = append(r.events, Event{ID: id, What: what, Note: note, AtMS: at})
 }
+
+func late(ms int64) string { return fmt.Sprintf("%d ms too late to be of use", ms) }
