@@ -2,12 +2,14 @@ package app
 
 import (
 	"context"
+	"crypto/sha256"
 	"crypto/tls"
 	"errors"
 	"fmt"
 	"net"
 	"os"
 	"path/filepath"
+	"strings"
 	"sync"
 	"time"
 
@@ -44,6 +46,7 @@ type App struct {
 	keys   *pairing.Keys
 	tls    *tls.Config
 	names  []string
+	root   string // how its fingerprint begins; empty with a certificate of one's own
 	https  net.Listener
 	plain  net.Listener
 	voice  *voice
@@ -120,6 +123,8 @@ func (a *App) openKeys() (*pairing.Authority, error) {
 		return nil, err
 	}
 	a.tls = root.TLSConfig()
+	sum := sha256.Sum256(root.RootDER())
+	a.root = strings.ReplaceAll(fmt.Sprintf("% X", sum[:8]), " ", ":")
 	return root, nil
 }
 

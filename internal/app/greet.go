@@ -21,9 +21,8 @@ func (a *App) greet() {
 	}
 	host := a.phoneHost()
 	a.Invite()
-	if a.plain != nil && a.cfg.TLSCert == "" {
-		port := portOf(a.plain)
-		a.cfg.Say(fmt.Sprintf("First time on this phone: http://%s:%d/install", host, port))
+	if a.plain != nil && a.root != "" {
+		a.cfg.Say(fmt.Sprintf("First time on this phone: http://%s:%d/install (the root's SHA-256 begins %s)", host, portOf(a.plain), a.root))
 	}
 	a.cfg.Say("Enter prints fresh codes. Ctrl-C ends it and closes the recordings.\n")
 }
