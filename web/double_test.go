@@ -106,7 +106,7 @@ func (d *double) pair(w http.ResponseWriter, r *http.Request) {
 // texts are the clips the double's voice has; all of them sound alike.
 func texts() message {
 	return message{
-		"let-the-sheet-go": message{"text": "let the sheet go"}, "that-is-good": message{"text": "that is good"},
+		"let-the-sheet-go": message{"text": "let the sheet go"}, "that-is-good": message{"text": "that is good"}, "lost-phone-link": message{"text": "lost phone link"},
 		"bear-away-five-degrees": message{"text": "bear away five degrees"}, "steer": message{"text": "steer"}, "240": message{"text": "two four zero"},
 	}
 }

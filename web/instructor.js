@@ -8,9 +8,7 @@ import { blank, heard, targetWords, targets } from './following/state.js';
 import { Link, address } from './link/link.js';
 import { codeIn, pair, store, stored } from './link/pair.js';
 import { ServerTime } from './link/servertime.js';
-import { headingOf } from './sense/attitude.js';
-import { pointer } from './sense/mount.js';
-import { lieNow } from './sense/sample.js';
+import { pointedAt } from './sailing/acts.js';
 import { Sensors, askMotion } from './sense/sensors.js';
 import { el, say } from './show/dom.js';
 import { sentence } from './show/words.js';
@@ -72,13 +70,15 @@ function sendWind() {
 /** Motion is asked for in the first tap; the heading is there at the next. */
 function aim() {
   if (!sensors) {
-    askMotion().then((ok) => say(el('aim-hint'), ok ? 'Point it into the wind and tap once more.' : 'Motion is refused: allow it in the browser’s settings, or use the steps.'));
-    sensors = new Sensors({ now, knocks: () => {}, changed: () => {} });
-    sensors.listen();
+    const listening = new Sensors({ now, knocks: () => {}, changed: () => {} });
+    sensors = listening;
+    askMotion().then((ok) => {
+      listening.listen();
+      say(el('aim-hint'), ok ? 'Point it into the wind and tap once more.' : 'Motion is refused: allow it in the browser’s settings, or use the steps.');
+    });
     return;
   }
-  const lie = lieNow(sensors.senses, now());
-  const hdg = lie?.north ? headingOf(lie.rotation, pointer(lie.up ?? [0, 0, 1], sensors.senses.screenAngle)) : undefined;
+  const hdg = pointedAt(sensors.senses, now());
   if (hdg === undefined) {
     say(el('aim-hint'), 'This device tells no compass heading. Use the steps.');
     return;

@@ -3,12 +3,11 @@
  * page's state (sailing/state.js) and draws it (sailing/page.js).
  */
 import { codeIn, pair, store, stored } from './link/pair.js';
+import { levelling, windFix } from './sailing/acts.js';
 import { Gear, PACE } from './sailing/gear.js';
 import { update } from './sailing/page.js';
 import { answersCheck, away, blank, heard, linked, sensed } from './sailing/state.js';
-import { headingOf } from './sense/attitude.js';
-import { level, pointer } from './sense/mount.js';
-import { lieNow, upNow } from './sense/sample.js';
+import { upNow } from './sense/sample.js';
 import { Awake, Sensors, askMotion } from './sense/sensors.js';
 import { el, say } from './show/dom.js';
 import { slideToAct } from './show/slide.js';
@@ -48,7 +47,7 @@ const gear = new Gear({
 const player = new Player({
   serverNow: () => gear.time.there(now()),
   spoken: (id, what, note) => gear.tell({ type: 'spoken', id, t: now(), where: 'phone', what, ...(note ? { note } : {}) }),
-  changed: () => set({ sound: player.running, checkWords: checkWords() }),
+  changed: () => set({ sound: player.running, checkWords: checkWords(), clipsMissing: player.missing }),
 });
 
 function join() {
@@ -103,7 +102,7 @@ function forget() {
 function ready() {
   const motion = askMotion();
   const sound = player.start();
-  sensors.start();
+  sensors.start(motion);
   awake.take();
   set({ ready: true });
   clearInterval(ticking);
@@ -151,35 +150,21 @@ function knocks(n) {
   }
 }
 
-/** How long the phone must lie still, ms. */
-const LEVELLING = 3000;
-
-function levelNow() {
-  /** @type {import('./sense/attitude.js').Vector[]} */
-  const ups = [];
+async function levelNow() {
   set({ levelled: 'holding' });
-  const watch = setInterval(() => {
-    const up = upNow(sensors.senses, now());
-    if (up) ups.push(up);
-  }, 50);
-  setTimeout(() => {
-    clearInterval(watch);
-    mount = level(ups, sensors.senses.screenAngle) ?? mount;
-    set({ levelled: level(ups, sensors.senses.screenAngle) ? 'yes' : 'moved' });
-  }, LEVELLING);
+  const found = await levelling(sensors.senses, now);
+  mount = found ?? mount;
+  set({ levelled: found ? 'yes' : 'moved' });
 }
 
 /** @param {'pointed'|'head_to_wind'} method */
-function windFix(method) {
-  const s = sensors.senses;
-  const fix = s.fix && now() - sensors.fixHeard < 10000 ? { lat: s.fix.lat, lon: s.fix.lon } : {};
-  const lie = lieNow(s, now());
-  const dir = method === 'pointed' && lie?.north ? headingOf(lie.rotation, pointer(lie.up ?? [0, 0, 1], s.screenAngle)) : undefined;
-  if (method === 'pointed' && dir === undefined) {
+function tellWind(method) {
+  const fix = windFix(sensors.senses, method, { now: now(), fixHeard: sensors.fixHeard });
+  if (!fix) {
     say(el('wind-sent'), 'The phone told no heading just now. Hold it flat or upright and tap again.');
     return;
   }
-  gear.tell({ type: 'wind_fix', t: now(), method, ...(dir === undefined ? {} : { dir: Math.round(dir * 10) / 10, ref: 'mag' }), ...fix });
+  gear.tell(fix);
   say(el('wind-sent'), page.up ? 'Told.' : 'Kept, and told as soon as the link is back.');
 }
 
@@ -211,6 +196,7 @@ function reviveSound() {
 
 function stop() {
   clearInterval(ticking);
+  awake.release();
   gear.link.close();
   for (const d of document.querySelectorAll('dialog')) d.close();
   set({ phase: 'stopped', up: false });
@@ -219,6 +205,7 @@ function stop() {
 function resume() {
   gear.link.open();
   player.start();
+  awake.take();
   clearInterval(ticking);
   ticking = setInterval(tick, PACE);
   set({ phase: 'sail' });
@@ -264,14 +251,18 @@ function wire() {
   onTap('fixed', () => carry('fixed'));
   onTap('worn', () => carry('worn'));
   onTap('level', levelNow);
-  onTap('again', () => (player.running ? checkSound() : reviveSound()));
+  onTap('again', () => {
+    if (!player.running) reviveSound();
+    else if (player.voice) checkSound();
+    else loadVoice();
+  });
   onTap('yes', () => set({ heard: true }));
   for (const id of ['here', 'here-2']) onTap(id, () => mute(false));
   for (const id of ['boat-only', 'boat-only-2']) onTap(id, () => mute(true));
   onTap('go', () => set({ phase: 'sail' }));
   onTap('resume', resume);
-  onTap('pointed', () => windFix('pointed'));
-  onTap('head-to-wind', () => windFix('head_to_wind'));
+  onTap('pointed', () => tellWind('pointed'));
+  onTap('head-to-wind', () => tellWind('head_to_wind'));
   for (const id of ['check-dark', 'sail-dark']) onTap(id, () => darken(!document.documentElement.classList.contains('dark')));
   opens('open-wind', 'wind-sheet');
   opens('open-more', 'more-sheet');

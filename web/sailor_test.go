@@ -218,6 +218,23 @@ func TestLinkCutAndResendIsCompleteAndWithoutDoubles(t *testing.T) {
 	}
 }
 
+func TestPhoneSaysByItselfThatTheLinkIsLost(t *testing.T) {
+	t.Parallel()
+	d, b := sailing(t, "fixed")
+	b.awaitText("#items", "that is good") // the voice is there
+	b.tap("#go")
+	b.js(`window.starts = 0; const start = AudioBufferSourceNode.prototype.start;
+		AudioBufferSourceNode.prototype.start = function (...a) { window.starts++; return start.apply(this, a); }; 0`)
+	d.set(func() { d.down = true })
+	d.cut()
+	b.awaitText("#missing", "Link lost 7 seconds ago")
+	var starts int
+	b.js("window.starts", &starts)
+	if starts != 1 {
+		t.Errorf("%d clips were played, want the one that says it, once", starts)
+	}
+}
+
 func TestHiddenAndShown(t *testing.T) {
 	t.Parallel()
 	d, b := sailing(t, "fixed")

@@ -4,6 +4,9 @@
 /** Waits between tries, ms: quick at first, since most gaps are short. */
 const WAITS = [500, 1000, 2000, 4000, 8000];
 
+/** A browser tries for minutes to reach a network that is gone; we try anew, ms. */
+const PATIENCE = 8000;
+
 /**
  * @param {number} tries how many have failed in a row
  * @returns {number} milliseconds to wait before the next
@@ -57,6 +60,11 @@ export class Link {
     socket.onclose = () => {
       if (this.socket === socket) this.#down();
     };
+    this.timer = setTimeout(() => {
+      if (this.socket !== socket || this.up) return;
+      this.#down();
+      socket.close();
+    }, PATIENCE);
   }
 
   /** Tries at once: the page is back, or the person asked. */
@@ -69,7 +77,6 @@ export class Link {
 
   /** Gives the link up without trying again. */
   close() {
-    clearTimeout(this.timer);
     if (this.up) this.send({ type: 'bye' });
     this.drop();
   }
@@ -82,6 +89,7 @@ export class Link {
   }
 
   drop() {
+    clearTimeout(this.timer);
     const socket = this.socket;
     this.socket = null;
     socket?.close();
@@ -104,6 +112,7 @@ export class Link {
     const m = JSON.parse(text);
     this.lastHeard = this.config.now();
     if (m.type === 'joined') {
+      clearTimeout(this.timer);
       this.up = true;
       this.tries = 0;
       this.config.heard(m, this.asked);
@@ -120,6 +129,7 @@ export class Link {
       this.up = false;
       this.config.changed(false);
     }
+    clearTimeout(this.timer);
     this.timer = setTimeout(() => this.open(), waitAfter(this.tries));
   }
 }

@@ -30,6 +30,7 @@ import { WAKE, grown } from '../show/wake.js';
  * @property {boolean} heard the sound check was answered
  * @property {string} checkWords what the sound check says
  * @property {boolean} sound the audio runs
+ * @property {number} clipsMissing of the voice, once all were asked for
  * @property {boolean} muted only the boat's loudspeaker speaks
  * @property {'yes'|'no'|'none'} awake
  * @property {boolean} motionDenied
@@ -54,7 +55,7 @@ import { WAKE, grown } from '../show/wake.js';
 export function blank() {
   return {
     phase: 'pair', ready: false, boat: '', level: '', pairing: '', up: false, upAt: 0, waiting: 0, status: null, statusAt: 0,
-    card: null, points: [], cues: [], mounting: null, levelled: 'no', heard: false, checkWords: '', sound: false, muted: false,
+    card: null, points: [], cues: [], mounting: null, levelled: 'no', heard: false, checkWords: '', sound: false, clipsMissing: 0, muted: false,
     awake: 'no', motionDenied: false, sensed: { at: 0, fix: null, trouble: 'waiting', tilt: false, batt: null }, agree: 0,
     hiddenAt: null, deaf: null, told: null, replaced: false,
   };

@@ -33,6 +33,7 @@ export function missing(p, now) {
   else if (now - p.statusAt > SILENT) say('The service is linked but says nothing. It may be starting.');
   if (p.deaf && now - p.deaf.at < 30000 && p.deaf.ms >= 1000) say(`Deaf for ${span(p.deaf.ms)} while the page was away.`);
   if (!p.muted && !p.sound) say('Sound is off.', 'sound');
+  if (!p.muted && p.clipsMissing) say(`${p.clipsMissing} clips did not load: what they say is only shown here.`);
   const quiet = p.status ? whyQuiet(p.status.mode) : '';
   if (quiet) say(quiet);
   if (p.sensed.trouble === 'denied') say('Position is refused: allow location in the browser’s settings.');

@@ -42,9 +42,13 @@ export class Sensors {
     this.slowAt = 0;
   }
 
-  /** Everything a sailor's page needs. */
-  start() {
-    this.listen();
+  /**
+   * Everything a sailor's page needs. Some phones send nothing to those who
+   * listened before they were allowed, so motion waits for the answer.
+   * @param {Promise<boolean>} motion
+   */
+  start(motion) {
+    motion.then(() => this.listen());
     this.watchPosition();
     this.#watchBattery();
   }
@@ -138,6 +142,8 @@ export class Awake {
     this.held = 'wakeLock' in navigator ? 'no' : 'none';
     this.wanted = false;
     this.changed = () => {};
+    /** @type {WakeLockSentinel|null} */
+    this.lock = null;
     document.addEventListener('visibilitychange', () => {
       if (this.wanted && document.visibilityState === 'visible') this.take();
     });
@@ -148,6 +154,7 @@ export class Awake {
     if (this.held === 'none') return;
     try {
       const lock = await navigator.wakeLock.request('screen');
+      this.lock = lock;
       this.held = 'yes';
       lock.addEventListener('release', () => {
         this.held = 'no';
@@ -157,5 +164,10 @@ export class Awake {
       this.held = 'no'; // low battery or hidden; asked again when the page is back
     }
     this.changed();
+  }
+
+  release() {
+    this.wanted = false;
+    this.lock?.release();
   }
 }

@@ -27,8 +27,8 @@ export function fan(s) {
   if (deg === null) return { ticks: [], blur: null, band: null, says: 'Heading not known, so the angle is not either.' };
   const band = target(s, deg);
   const off = Math.round(Math.abs(s.target_twa ?? 0));
-  const best = band ? `, best ${off - BAND} to ${off + BAND}°` : ' off the wind';
-  return { ticks: [{ deg, hollow: false }], blur: doubt(s, deg), band, says: `${Math.abs(Math.round(deg))}°${tack(deg)}${best}` };
+  const rest = band ? `${tack(deg)}, best ${off - BAND} to ${off + BAND}°` : ` off the wind${tack(deg)}`;
+  return { ticks: [{ deg, hollow: false }], blur: doubt(s, deg), band, says: `${Math.abs(Math.round(deg))}°${rest}` };
 }
 
 /** @param {import('../link/messages.js').State} s @returns {Fan} */

@@ -112,6 +112,6 @@ export function turnsSentence(turns) {
   if (turns.tacks) parts.push(`${count(turns.tacks)} ${turns.tacks === 1 ? 'tack' : 'tacks'}`);
   if (turns.gybes) parts.push(`${count(turns.gybes)} ${turns.gybes === 1 ? 'gybe' : 'gybes'}`);
   if (!parts.length) return '';
-  const best = turns.bestLengths === undefined ? '' : `, best ${turns.bestLengths.toFixed(1)} lengths`;
+  const best = turns.bestLengths === undefined ? '' : `, best ${Math.max(0, turns.bestLengths).toFixed(1)} lengths`;
   return `${sentence(parts.join(', '))}${best}.`;
 }

@@ -59,7 +59,7 @@ export class Player {
     return this.start();
   }
 
-  /** Loads every clip of a voice, those of danger first. @param {string} voice */
+  /** Learns what a voice has, and goes on to load every clip, those of danger first. @param {string} voice */
   async load(voice) {
     if (!this.context || voice === this.voice) return;
     this.voice = voice;
@@ -74,6 +74,12 @@ export class Player {
       this.config.changed();
       return;
     }
+    this.config.changed();
+    this.#loadAll(voice);
+  }
+
+  /** @param {string} voice */
+  async #loadAll(voice) {
     const keys = Object.keys(this.clips).sort((a, b) => rank(a) - rank(b));
     for (const key of keys) {
       if (this.voice !== voice) return;

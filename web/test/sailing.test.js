@@ -25,6 +25,7 @@ const cases = [
   ['old position', { sensed: seen(0, { fixAge: 20000 }) }, /No position/],
   ['position refused', { sensed: seen(0, { trouble: 'denied' }) }, /allow location/],
   ['sound off', { sound: false }, /Sound is off/],
+  ['clips missing', { clipsMissing: 3 }, /3 clips did not load/],
   ['engine', { status: status({ mode: 'motoring' }) }, /no coaching/],
   ['capsized', { status: status({ mode: 'capsized' }) }, /calls nobody/],
   ['battery', { sensed: seen(0, { batt: 0.15 }) }, /Battery 15 %/],

@@ -42,6 +42,7 @@ test('times and directions at the precision they deserve', () => {
   assert.equal(wind(240, 6.2, 9.4), 'wind from 240°, sure to 6° · 9 knots');
   assert.equal(wind(null, null, null), 'wind not known');
   assert.equal(turnsSentence({ tacks: 7, gybes: 0, bestLengths: 2.14 }), 'Seven tacks, best 2.1 lengths.');
+  assert.equal(turnsSentence({ tacks: 1, gybes: 0, bestLengths: -0.1 }), 'One tack, best 0.0 lengths.'); // none lost
   assert.equal(turnsSentence({ tacks: 0, gybes: 0 }), '');
 });
 
@@ -68,6 +69,12 @@ test('with the side unknown both ticks are hollow and there is no target', () =>
   assert.equal(f.band, null);
   assert.match(f.says, /Not sure/);
   assert.deepEqual(fan({ ...state, twd_known: false, twd_other: null, twa: null }).ticks.map((t) => t.deg), [33, -33]);
+});
+
+test('off the wind there is no band, and the angle stands alone', () => {
+  const f = fan({ ...state, twa: -95, target_twa: null });
+  assert.equal(f.band, null);
+  assert.equal(f.says, '95° off the wind on port');
 });
 
 test('nothing known draws nothing', () => {
