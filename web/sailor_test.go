@@ -227,7 +227,7 @@ func TestPhoneSaysByItselfThatTheLinkIsLost(t *testing.T) {
 		AudioBufferSourceNode.prototype.start = function (...a) { window.starts++; return start.apply(this, a); }; 0`)
 	d.set(func() { d.down = true })
 	d.cut()
-	b.awaitText("#missing", "Link lost 7 seconds ago")
+	b.awaitText("#missing", "Link lost 6 seconds ago")
 	var starts int
 	b.js("window.starts", &starts)
 	if starts != 1 {
