@@ -1,5 +1,3 @@
-//go:build !nosound
-
 package speaker
 
 import (

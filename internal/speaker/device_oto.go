@@ -1,15 +1,14 @@
-//go:build !nosound
+//go:build !nosound && (cgo || darwin || windows)
 
 package speaker
 
 import (
-	"encoding/binary"
 	"errors"
 	"fmt"
-	"math"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/hajimehoshi/oto/v2"
@@ -22,16 +21,42 @@ const bufferMS = 60
 // settle is how long a missing device takes to show itself.
 const settle = 300 * time.Millisecond
 
-// otoOutput is the loudspeaker. The library allows one context in a process.
+const built = "with the loudspeaker"
+
+// driverMS is what oto v2's ALSA driver keeps besides: two periods of 1024
+// samples (driver_unix.go). Other drivers differ.
+const driverMS = 2 * 1024 * 1000 / Rate
+
+// device is the one sound context of this process: the library allows no
+// second, and one that failed stays failed. A leaf.
+var device struct {
+	sync.Mutex
+	ctx *oto.Context
+	err error
+}
+
+// otoOutput is the loudspeaker.
 type otoOutput struct {
 	ctx    *oto.Context
 	player oto.Player
 }
 
 func openDevice() (output, error) {
-	if why := noCard(); why != "" {
-		return nil, errors.New(why)
+	device.Lock()
+	defer device.Unlock()
+	if device.ctx == nil && device.err == nil {
+		if why := noCard(); why != "" {
+			return nil, absent(why)
+		}
+		device.ctx, device.err = newContext()
 	}
+	if device.err != nil {
+		return nil, device.err
+	}
+	return &otoOutput{ctx: device.ctx}, nil
+}
+
+func newContext() (*oto.Context, error) {
 	ctx, ready, err := oto.NewContext(Rate, 1, oto.FormatFloat32LE)
 	if err != nil {
 		return nil, fmt.Errorf("the loudspeaker cannot be opened: %w", err)
@@ -46,7 +71,7 @@ func openDevice() (output, error) {
 			return nil, errors.New("no loudspeaker: " + brief(err))
 		}
 	}
-	return &otoOutput{ctx: ctx}, nil
+	return ctx, nil
 }
 
 func (o *otoOutput) start(fill func([]float32)) {
@@ -64,27 +89,12 @@ func (o *otoOutput) err() error {
 	return o.player.Err()
 }
 
-func (o *otoOutput) stop() { o.player.Close() }
-
-// pull is the endless stream the device reads: words or silence. That it never
-// ends keeps a wireless loudspeaker awake, so that no first syllable is lost.
-type pull struct {
-	fill func([]float32)
-	buf  []float32
+func (o *otoOutput) ahead() time.Duration {
+	ms := o.player.UnplayedBufferSize() * 1000 / (4 * Rate)
+	return time.Duration(ms+driverMS) * time.Millisecond
 }
 
-func (p *pull) Read(b []byte) (int, error) {
-	n := len(b) / 4
-	if cap(p.buf) < n {
-		p.buf = make([]float32, n)
-	}
-	x := p.buf[:n]
-	p.fill(x)
-	for i, v := range x {
-		binary.LittleEndian.PutUint32(b[4*i:], math.Float32bits(v))
-	}
-	return 4 * n, nil
-}
+func (o *otoOutput) stop() { o.player.Close() } //nolint:errcheck // it returns what err told
 
 // noCard says why there is surely no sound on this Linux machine, or "". Asking
 // first spares the person the sound library's dozen lines about every way it

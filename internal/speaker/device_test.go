@@ -1,4 +1,4 @@
-//go:build !nosound
+//go:build !nosound && (cgo || darwin || windows)
 
 package speaker
 

@@ -9,3 +9,6 @@
 // One Reel decides for all of them: one utterance at a time, danger cuts in at
 // once, and what cannot begin before it expires is dropped, never spoken late.
 package speaker
+
+// Describe says whether this program was built with the loudspeaker or without.
+func Describe() string { return "built " + built }

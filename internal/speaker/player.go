@@ -2,56 +2,96 @@ package speaker
 
 import (
 	"context"
+	"errors"
 	"sync"
 	"time"
 
 	"go.uber.org/zap"
 )
 
+const (
+	beat    = 20 * time.Millisecond // how often Run looks after the device
+	stalled = 2 * time.Second       // a device that takes no samples for so long is given up
+	retry   = 10 * time.Second      // between looks for a sound card
+)
+
 // Config is what a Player needs.
 type Config struct {
 	Clips Clips
-	Told  func(Event) // what became of utterances; called from the player's goroutine
-	Log   *zap.Logger
-	Off   bool // do not touch the loudspeaker
+	Told  func(Event) // what became of utterances; called from Run's goroutine; may be nil
+	Log   *zap.Logger // nil: no log
+	Off   bool        // do not touch the loudspeaker
 }
 
 // Player speaks on this machine. Make it with Open, run it with Run.
 type Player struct {
-	cfg    Config
-	out    output
-	reason string // why there is no sound; empty where there is
-
-	mu   sync.Mutex // guards reel; a leaf: nothing is called under it that waits
-	reel Reel
+	cfg  Config
+	open func() (output, error) // how to look for a loudspeaker again; nil: not at all
 	told chan Event
+
+	mu     sync.Mutex // guards the rest; a leaf: nothing is called under it that waits
+	reel   Reel
+	out    output        // nil without a loudspeaker
+	reason string        // why there is no sound; empty where there is
+	taken  time.Time     // when the device last took samples
+	ahead  time.Duration // from what it takes to what is heard
 }
 
 // output is a way out for samples.
 type output interface {
 	start(fill func([]float32)) // begins to pull samples
 	err() error                 // what broke, if anything
+	ahead() time.Duration       // how much it has taken and not yet played
 	stop()
 }
 
+// absent says that there is no sound card now; one may be plugged in later.
+type absent string
+
+func (a absent) Error() string { return string(a) }
+
 // Open tries the loudspeaker. Without one the player is silent, keeps the time
-// the words would have taken, and Silent says why.
+// the words would have taken, and Silent says why; Run looks now and then
+// whether a sound card came.
 func Open(cfg Config) *Player {
-	if cfg.Log == nil {
-		cfg.Log = zap.NewNop()
-	}
-	p := &Player{cfg: cfg, reel: Reel{Clips: cfg.Clips}, told: make(chan Event, 64)}
 	if cfg.Off {
+		p := with(cfg, nil)
 		p.reason = "switched off"
 		return p
 	}
-	out, err := openDevice()
+	return with(cfg, openDevice)
+}
+
+func with(cfg Config, open func() (output, error)) *Player {
+	if cfg.Log == nil {
+		cfg.Log = zap.NewNop()
+	}
+	if cfg.Told == nil {
+		cfg.Told = func(Event) {}
+	}
+	p := &Player{cfg: cfg, open: open, told: make(chan Event, 64), reel: Reel{Clips: cfg.Clips}}
+	p.look()
+	return p
+}
+
+// look opens the loudspeaker. A failure other than an absent card is final: the
+// library allows one try in a process.
+func (p *Player) look() {
+	if p.open == nil {
+		return
+	}
+	out, err := p.open()
+	var later absent
+	if !errors.As(err, &later) {
+		p.open = nil
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
 	if err != nil {
 		p.reason = err.Error()
-		return p
+		return
 	}
-	p.out = out
-	return p
+	p.out, p.reason = out, ""
 }
 
 // Silent returns why nothing is heard on this machine, or "" where it is.
@@ -61,65 +101,43 @@ func (p *Player) Silent() string {
 	return p.reason
 }
 
-// Play hands over an utterance; it never waits. Decoding happens here, in the
-// caller's time, so that the device never waits for it.
-func (p *Player) Play(u Utterance) {
+// Delay is how long after Play the first sound of an utterance leaves the sound
+// library, as last measured; what the device itself adds is not known. 0 where
+// there is no sound.
+func (p *Player) Delay() time.Duration {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	p.reel.Add(u, time.Now().UnixMilli())
+	if p.reason != "" {
+		return 0
+	}
+	return p.ahead
 }
 
-// Run plays until ctx ends. It returns when nothing of the player runs any more.
-func (p *Player) Run(ctx context.Context) {
-	if p.out != nil {
-		p.out.start(p.fill)
-		defer p.out.stop()
-	}
-	tick := time.NewTicker(20 * time.Millisecond)
-	defer tick.Stop()
-	last := time.Now()
-	for {
-		select {
-		case <-ctx.Done():
-			return
-		case e := <-p.told:
-			p.cfg.Told(e)
-		case now := <-tick.C:
-			p.watch()
-			if p.Silent() != "" {
-				p.pace(now.Sub(last))
-			}
-			last = now
-		}
-	}
-}
-
-// watch notices a device that went away: oto opens a context without complaint
-// on a machine without a card, tells by Err some time later, and its players
-// then never finish.
-func (p *Player) watch() {
-	if p.out == nil || p.Silent() != "" {
-		return
-	}
-	err := p.out.err()
-	if err == nil {
-		return
-	}
-	p.cfg.Log.Warn("no sound on this machine: cues are shown, and spoken by the phone's page; connect a loudspeaker and start again", zap.Error(err))
+// Play hands over an utterance; it never waits for sound. Clips are decoded here,
+// in the caller's time, so that the device does not wait for that.
+func (p *Player) Play(u Utterance) {
+	pieces, err := lay(p.cfg.Clips, u)
+	now := time.Now().UnixMilli()
 	p.mu.Lock()
-	p.reason = err.Error()
-	p.mu.Unlock()
+	defer p.mu.Unlock()
+	if err != nil {
+		p.reel.tell(u.ID, "failed", err.Error(), now)
+		return
+	}
+	p.reel.put(&playing{Utterance: u, pieces: pieces}, now)
 }
 
 // fill is called by the device for its next samples.
 func (p *Player) fill(out []float32) {
+	now := time.Now()
 	p.mu.Lock()
-	if p.reason != "" { // the device failed: the clock paces the words now
+	p.taken = now
+	if p.reason != "" { // given up: the clock paces the words until Run takes it back
 		clear(out)
 		p.mu.Unlock()
 		return
 	}
-	ev := p.reel.Fill(out, time.Now().UnixMilli())
+	ev := p.reel.Fill(out, now.Add(p.ahead).UnixMilli())
 	p.mu.Unlock()
 	p.pass(ev)
 }
@@ -141,6 +159,34 @@ func (p *Player) pass(ev []Event) {
 		case p.told <- e:
 		default:
 			p.cfg.Log.Warn("what the loudspeaker did was not taken in time", zap.Int("cue", e.ID), zap.String("what", e.What))
+		}
+	}
+}
+
+// Run plays until ctx ends. It returns when nothing of the player runs any more.
+func (p *Player) Run(ctx context.Context) {
+	p.begin()
+	defer p.end()
+	tick := time.NewTicker(beat)
+	defer tick.Stop()
+	last := time.Now()
+	looked := last
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case e := <-p.told:
+			p.cfg.Told(e)
+		case now := <-tick.C:
+			p.watch(now)
+			if p.Silent() != "" {
+				p.pace(now.Sub(last))
+				if now.Sub(looked) >= retry {
+					looked = now
+					p.search()
+				}
+			}
+			last = now
 		}
 	}
 }
