@@ -13,14 +13,20 @@ import (
 // fake is a loudspeaker that takes samples when it is told to.
 type fake struct {
 	fill    func([]float32)
+	going   chan bool // closed by start, where a test waits for it
 	broken  error
 	stopped bool
 }
 
-func (f *fake) start(fill func([]float32)) { f.fill = fill }
-func (f *fake) err() error                 { return f.broken }
-func (f *fake) ahead() time.Duration       { return 70 * time.Millisecond }
-func (f *fake) stop()                      { f.stopped = true }
+func (f *fake) start(fill func([]float32)) {
+	f.fill = fill
+	if f.going != nil {
+		close(f.going)
+	}
+}
+func (f *fake) err() error           { return f.broken }
+func (f *fake) ahead() time.Duration { return 70 * time.Millisecond }
+func (f *fake) stop()                { f.stopped = true }
 
 // hears pulls milliseconds of sound and says whether any of it is words.
 func (f *fake) hears(ms int) bool {
@@ -146,11 +152,12 @@ func TestSwitchedOffStillKeepsTime(t *testing.T) {
 // Cues come from one goroutine, the device asks from another, and a person looks
 // at the page from a third: for the race detector.
 func TestManyHands(t *testing.T) {
-	f := &fake{}
-	p := fakePlayer(f)
+	f := &fake{going: make(chan bool)}
+	p := with(Config{Clips: demo()}, func() (output, error) { return f, nil })
 	ctx, stop := context.WithCancel(context.Background())
 	var hands sync.WaitGroup
 	hands.Go(func() { p.Run(ctx) })
+	<-f.going
 	hands.Go(func() {
 		for id := range 40 {
 			p.Play(Utterance{ID: id, Clips: []string{"stem"}, Danger: id%7 == 0, Twice: true})

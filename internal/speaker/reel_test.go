@@ -1,35 +1,12 @@
 package speaker
 
 import (
-	"errors"
 	"math"
 	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
 )
-
-// tones is a voice whose clips are steady tones: easy to find in what was played.
-type tones map[string]tone
-
-type tone struct {
-	ms    int
-	level float32
-}
-
-func (t tones) Samples(clip string) ([]float32, error) {
-	c, ok := t[clip]
-	if !ok {
-		return nil, errors.New("no clip " + clip)
-	}
-	x := make([]float32, c.ms*Rate/1000)
-	for i := range x {
-		x[i] = c.level
-	}
-	return x, nil
-}
-
-func demo() tones { return tones{"stem": {200, 0.2}, "digits": {300, 0.4}, "out": {400, 0.8}} }
 
 // playFor fills ms milliseconds in pieces and returns samples and events.
 func playFor(r *Reel, from int64, ms, piece int) ([]float32, []Event) {
@@ -173,4 +150,49 @@ func TestPiecesDoNotMatter(t *testing.T) {
 			t.Fatalf("in other pieces something else is heard: %v, %v", whats(ex), whats(ey))
 		}
 	})
+}
+
+// The second saying gives way: to danger at once, to all else while it has not
+// begun. Nobody is told that the first saying was cut off, for it was not.
+func TestTheSecondSayingGivesWay(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		after  int // ms: the first saying takes 200, the pause 250
+		danger bool
+		begins int // ms until the new words
+		old    int // ms of the second saying that are still heard
+	}{
+		{"anything, in the pause", 300, false, fadeMS, 0},
+		{"anything, once it began", 500, false, 150, 150},
+		{"danger, once it began", 500, true, fadeMS, 1},
+	} {
+		r := &Reel{Clips: demo()}
+		r.Add(Utterance{ID: 1, Clips: []string{"stem"}, Twice: true, Danger: true}, 0)
+		_, ev := playFor(r, 0, c.after, 10)
+		r.Add(Utterance{ID: 2, Clips: []string{"out"}, Danger: c.danger}, int64(c.after))
+		x, more := playFor(r, int64(c.after), 1000, 10)
+		if got, want := whats(append(ev, more...)), []string{"started", "finished", "started", "finished"}; !slices.Equal(got, want) {
+			t.Errorf("%s: events %v, want %v", c.name, got, want)
+		}
+		if f, _ := msAt(x, 0.8); f != c.begins {
+			t.Errorf("%s: the new words begin after %d ms, want %d", c.name, f, c.begins)
+		}
+		if _, to := msAt(x, 0.2); to > c.old {
+			t.Errorf("%s: the old words are heard for %d ms, want %d", c.name, to, c.old)
+		}
+	}
+}
+
+func TestExpiredDangerSilencesNothing(t *testing.T) {
+	r := &Reel{Clips: demo()}
+	r.Add(Utterance{ID: 1, Clips: []string{"digits"}}, 0)
+	playFor(r, 0, 100, 10)
+	r.Add(Utterance{ID: 2, Clips: []string{"out"}, Danger: true, Expires: 50}, 100)
+	x, ev := playFor(r, 100, 600, 10)
+	if _, to := msAt(x, 0.4); to != 200 {
+		t.Errorf("the first words ended after %d ms, want 200: cut off by something that was not even said", to)
+	}
+	if ev[0].ID != 2 || ev[0].What != "dropped" || ev[0].Note != "50 ms too late to be of use" {
+		t.Errorf("got %+v", ev[0])
+	}
 }
