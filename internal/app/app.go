@@ -87,7 +87,7 @@ func New(cfg Config) (*App, error) {
 		a.closeAll()
 		return nil, err
 	}
-	if a.voice, err = openVoice(cfg); err != nil {
+	if a.voice, err = openVoice(cfg, a.ownBoat()); err != nil {
 		a.closeAll()
 		return nil, err
 	}
@@ -168,6 +168,15 @@ func (a *App) newServer(root *pairing.Authority) (*server.Server, error) {
 		conf.RootDER, conf.RootPEM = root.RootDER(), root.RootPEM()
 	}
 	return server.New(conf)
+}
+
+// ownBoat is the boat whose cues this machine speaks: the simulated one where there
+// is one, else the one it sails in.
+func (a *App) ownBoat() string {
+	if a.sim != nil {
+		return a.sim.name()
+	}
+	return a.cfg.Boat
 }
 
 // Port returns the port of the HTTPS pages.

@@ -231,3 +231,19 @@ func TestAnActChangesTheSettings(t *testing.T) {
 		t.Error("the new level is not in the recording")
 	}
 }
+
+// The demonstration's cues are heard on this machine, as a real boat's are on hers.
+func TestWhoseCuesAreHeardHere(t *testing.T) {
+	for scene, want := range map[string]string{"": "boat", "first-lesson": "Pebble"} {
+		c := testConfig(t)
+		c.Sim = scene
+		a, err := New(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a.closeAll()
+		if a.voice.boat != want {
+			t.Errorf("scene %q: cues of %q are spoken here, want those of %q", scene, a.voice.boat, want)
+		}
+	}
+}

@@ -29,11 +29,8 @@ func (a *App) greet() {
 
 // Invite prints fresh pairing codes: each is for one phone and a quarter of an hour.
 func (a *App) Invite() {
-	host, name := a.phoneHost(), a.cfg.Boat
-	if a.sim != nil {
-		name = a.sim.name()
-	}
-	a.invite(phonemsg.Sailor, name, "Sailor", host)
+	host := a.phoneHost()
+	a.invite(phonemsg.Sailor, a.ownBoat(), "Sailor", host)
 	a.invite(phonemsg.Instructor, "", "Instructor", host)
 }
 

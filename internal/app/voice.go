@@ -21,15 +21,12 @@ type voice struct {
 	events chan speaker.Event
 }
 
-func openVoice(cfg Config) (*voice, error) {
+func openVoice(cfg Config, boat string) (*voice, error) {
 	v, err := voices.Load(cfg.Voice)
 	if err != nil {
 		return nil, err
 	}
-	o := &voice{v: v, boat: cfg.Boat, events: make(chan speaker.Event, 64)}
-	if cfg.Sim != "" {
-		o.boat = cfg.Settings.Boat
-	}
+	o := &voice{v: v, boat: boat, events: make(chan speaker.Event, 64)}
 	o.player = speaker.Open(speaker.Config{Clips: newShelfOfClips(v), Told: o.told, Log: cfg.Log, Off: cfg.Sound == "off"})
 	return o, nil
 }
