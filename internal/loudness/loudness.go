@@ -2,7 +2,7 @@
 // really are: integrated loudness by ITU-R BS.1770-4 with both gates, and true
 // peak by oversampling four times. Integrated takes the samples and gives LUFS;
 // a clip without a whole block of 400 ms has no loudness and says so, which is
-// why short clips are measured between half-second silences (see Padded).
+// why short clips are measured between silences of 400 ms (see Padded).
 package loudness
 
 import "math"
