@@ -83,6 +83,9 @@ func (r *confirm) propose(v *view) (candidate, bool) {
 	}
 	k := candidate{class: confirming, since: a.t, life: 1.5, wait: 3, again: gap}
 	k.cue = boat.Cue{Key: boat.Good, Conf: 0.7, WhyCode: "answered", Why: fmt.Sprintf("%s was asked for %.0f s ago: %s", a.key, v.Now.Seconds(a.t), what)}
+	if a.aim == sheet && v.Share.OK && v.Share.Val >= wellShare {
+		k.cue.Key, k.cue.WhyCode = boat.Hold, "sheet_right" // there is nothing left to gain: hands off
+	}
 	return k, true
 }
 

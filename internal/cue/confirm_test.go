@@ -162,3 +162,21 @@ func TestLookEveryFewQuietMinutes(t *testing.T) {
 		}
 	}
 }
+
+// Where the sheet brought her to all she can do, the word is to leave it.
+func TestARightSheetIsLeftAlone(t *testing.T) {
+	for _, level := range []boat.Level{boat.Beginner, boat.Improver, boat.Expert} {
+		sc := newScene(t, level).onAReach()
+		for range 60 {
+			sc.run(1, func(s *Situation, _ float64) { s.mode(boat.Reaching); s.angle(80); s.pace(0.8) })
+			if len(sc.cues) > 0 {
+				break
+			}
+		}
+		sc.first(boat.LuffTest)
+		sc.run(14, func(s *Situation, _ float64) { s.pace(1) })
+		if !contains(sc.keys(), "hold") || contains(sc.keys(), "good") {
+			t.Errorf("%v: said %v, want hold and not good", level, sc.keys())
+		}
+	}
+}

@@ -190,7 +190,7 @@ func (m *memory) keep(k candidate, v *view) {
 	if a, _ := pull(k.cue); (a == sheet || a == helm) && k.correction() && (a != m.focus || v.Now >= m.focusEnd(v)) {
 		m.focus, m.focusFrom = a, v.Now
 	}
-	if k.cue.Key == boat.Good {
+	if k.cue.Key == boat.Good || k.cue.Key == boat.Hold {
 		m.lastGood = v.Now
 	}
 }
