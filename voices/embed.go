@@ -1,6 +1,10 @@
 // Package voices holds the built-in voices: a folder each with its clips, its
 // manifest and the licence of the voice they were made with. Load opens one;
 // Files is the tree as the pages fetch it. make-clips.sh made them all.
+//
+// Every clip keeps the bars of loudness, true peak and length that the tests
+// state, but for one: ned takes 3.4 s for "gybe next, mind the boom" and its
+// heading, and 3.2 was asked for.
 package voices
 
 import (

@@ -1,7 +1,8 @@
 #!/bin/sh
-# Makes the clips of one voice that do not exist yet, then measures all of them
-# into its manifest: make-clips.sh isla|ned. Needs festival with its voice and
-# ffmpeg; `make voices` brings them.
+# Makes the clips of one voice that do not exist yet or whose text has changed,
+# takes away those without a use, then measures all of them into its manifest:
+# make-clips.sh isla|ned. Needs festival with its voice and ffmpeg; `make voices`
+# brings them.
 #
 # The chain was chosen by measurement in wind, flapping sails and talk: a
 # high-pass that drops what wind masks anyway, a tilt that lifts consonants, a
@@ -46,8 +47,17 @@ clip() { # words, out
 
 (cd .. && go run ./voices/texts) > "$dir/texts"
 tab=$(printf '\t')
+before() { # the text that a clip was made from, which may differ in its commas alone
+  awk -v clip="  \"$1\": {" '$0 == clip {getline; sub(/^ *"text": "/, ""); sub(/",$/, ""); print}' "$voice/manifest.json" 2>/dev/null || true
+}
+for file in "$voice"/*.mp3; do
+  [ -e "$file" ] || continue
+  name=$(basename "$file" .mp3)
+  grep -q "^$name$tab" "$dir/texts" || rm "$file"
+done
 while IFS="$tab" read -r name words; do
-  [ -s "$voice/$name.mp3" ] && continue
+  old=$(before "$name")
+  [ -s "$voice/$name.mp3" ] && { [ -z "$old" ] || [ "$old" = "$words" ]; } && continue
   echo "$voice: $words"
   clip "$words" "$dir/out.mp3"
   mv "$dir/out.mp3" "$voice/$name.mp3"

@@ -83,7 +83,8 @@ func (v *Voice) Samples(clip string) ([]float32, error) {
 }
 
 // Decode reads an MP3 of ours: mono, at Rate; other rates are refused. The cut
-// is that of Samples.
+// is that of Samples, and both ends reach zero within a millisecond, so that a
+// clip can be joined to anything.
 func Decode(r io.Reader) ([]float32, error) {
 	d, err := mp3.NewDecoder(r)
 	if err != nil {
@@ -100,7 +101,9 @@ func Decode(r io.Reader) ([]float32, error) {
 	for i := range x {
 		x[i] = float32(int16(uint16(raw[4*i])|uint16(raw[4*i+1])<<8)) / 32768
 	}
-	return cut(x), nil
+	x = cut(x)
+	soften(x)
+	return x, nil
 }
 
 func cut(x []float32) []float32 {
@@ -111,6 +114,16 @@ func cut(x []float32) []float32 {
 		x = x[:len(x)-1]
 	}
 	return x
+}
+
+// soften fades the first and last millisecond, begun and ended at zero.
+func soften(x []float32) {
+	n := min(Rate/1000, len(x)/2)
+	for i := range n {
+		gain := float32(i) / float32(n)
+		x[i] *= gain
+		x[len(x)-1-i] *= gain
+	}
 }
 
 // Names returns the clips the manifest lists, sorted.

@@ -34,8 +34,8 @@ func Find(c boat.Cue) (Line, error) {
 	if !row.Heading {
 		return line, nil
 	}
-	if !c.Amount.OK {
-		return Line{}, fmt.Errorf("expected %s %q to carry a heading, it has none", c.Key, c.Variant)
+	if !c.Amount.OK || math.IsNaN(c.Amount.Val) || math.IsInf(c.Amount.Val, 0) {
+		return Line{}, fmt.Errorf("expected %s %q to carry a heading, it carries %v", c.Key, c.Variant, c.Amount)
 	}
 	digits := Heading(c.Amount.Val)
 	line.Words += " " + digits
@@ -88,11 +88,4 @@ func Clip(text string) string {
 	return strings.Join(strings.FieldsFunc(strings.ToLower(text), func(r rune) bool {
 		return (r < 'a' || r > 'z') && (r < '0' || r > '9')
 	}), "-")
-}
-
-// Seconds is about how long words take to say where no voice is at hand: speech
-// at an unhurried 160 words a minute (National Center for Voice and Speech's
-// figure for conversation is 150; from memory).
-func Seconds(words string) float64 {
-	return 0.3 + 0.36*float64(len(strings.Fields(words)))
 }
