@@ -15,16 +15,19 @@ func TruePeak(samples []float64) float64 {
 	for _, x := range samples {
 		peak = math.Max(peak, math.Abs(x))
 	}
+	padded := make([]float64, len(samples)+2*taps)
+	copy(padded[taps:], samples)
 	for phase := 1; phase < over; phase++ {
 		h := kernel(float64(phase) / over)
 		for i := range samples {
-			peak = math.Max(peak, math.Abs(at(samples, i, h)))
+			peak = max(peak, math.Abs(at(padded[i+1:], h)))
 		}
 	}
 	return 20 * math.Log10(peak)
 }
 
-// kernel is the sinc shifted by frac of a sample under a Hann window.
+// kernel is the sinc shifted by frac of a sample under a Hann window: 2*taps of
+// it, a multiple of four.
 func kernel(frac float64) []float64 {
 	h := make([]float64, 2*taps)
 	for k := range h {
@@ -38,12 +41,16 @@ func kernel(frac float64) []float64 {
 	return h
 }
 
-func at(x []float64, i int, h []float64) float64 {
-	sum := 0.0
-	for k, c := range h {
-		if j := i + k - taps + 1; j >= 0 && j < len(x) {
-			sum += c * x[j]
-		}
+// at is the sum of x times h, in four sums that the processor can do at once:
+// measuring a voice spends its time here.
+func at(x, h []float64) float64 {
+	x = x[:len(h)]
+	var a, b, c, d float64
+	for k := 0; k+3 < len(h); k += 4 {
+		a += h[k] * x[k]
+		b += h[k+1] * x[k+1]
+		c += h[k+2] * x[k+2]
+		d += h[k+3] * x[k+3]
 	}
-	return sum
+	return (a + b) + (c + d)
 }
