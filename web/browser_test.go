@@ -228,6 +228,9 @@ func (b *tab) shot(name string) {
 		png, err = page.CaptureScreenshot().Do(ctx)
 		return err
 	}))
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		b.t.Fatal(err)
+	}
 	if err := os.WriteFile(dir+"/"+name+".png", png, 0o644); err != nil {
 		b.t.Fatal(err)
 	}
