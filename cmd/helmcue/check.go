@@ -127,7 +127,7 @@ func checkSound(c config.Config) finding {
 		return finding{"the loudspeaker is switched off in the settings", "cues are spoken by the phone's page", false}
 	}
 	if why := speaker.Open(speaker.Config{}).Silent(); why != "" {
-		return finding{why, "connect a loudspeaker; without one the phone's page speaks", false}
+		return finding{why + " (" + speaker.Describe() + ")", "connect a loudspeaker; without one the phone's page speaks", false}
 	}
 	return finding{what: "this machine's loudspeaker answers"}
 }
