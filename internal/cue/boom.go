@@ -15,12 +15,17 @@ type mindBoom struct {
 }
 
 const (
-	byLeeDeg = 5.0   // beyond dead before the wind, on the wrong side
-	sternDeg = 135.0 // from here a turn to leeward ends in a gybe
+	byLeeDeg = 5.0 // beyond dead before the wind, on the wrong side
+	// A sailor who has been warned keeps the head low for a while; the same word by
+	// every wave is not heard any more. A boat that really swings through is told again.
+	boomAgainS = 30.0
+	swingDps   = 10.0
+	swingS     = 8.0
+	sternDeg   = 135.0 // from here a turn to leeward ends in a gybe
 )
 
 func (r *mindBoom) propose(v *view) (candidate, bool) {
-	k := candidate{class: turning, life: 2, wait: 4, again: 8}
+	k := candidate{class: turning, life: 2, wait: 4, again: boomAgainS}
 	if !v.angled() || v.Wind.SDDeg > 15 {
 		r.byLee, r.side = spell{}, 0
 		return k, false
@@ -31,6 +36,9 @@ func (r *mindBoom) propose(v *view) (candidate, bool) {
 		}
 		start := v.Turn.Start
 		k.since = start
+		if math.Abs(v.State.YawDps.Or(0)) >= swingDps {
+			k.again = swingS
+		}
 		k.cue = boat.Cue{Key: boat.MindBoom, Conf: 0.9, WhyCode: "gybe", Why: fmt.Sprintf("turning through the wind by the stern, %.0f° to the wind", math.Abs(v.TWADeg.Val))}
 		k.done = func() { r.told = start }
 		return k, true
@@ -40,7 +48,7 @@ func (r *mindBoom) propose(v *view) (candidate, bool) {
 		return k, false
 	}
 	k.class, k.since = danger, r.byLee.since
-	k.cue = boat.Cue{Key: boat.MindBoom, Conf: v.angleConf(), WhyCode: "by_the_lee", Why: fmt.Sprintf("the wind has been on the boom's side by %.0f° for %.0f s", 180-math.Abs(v.twa.Val), v.Now.Seconds(r.byLee.since))}
+	k.cue = boat.Cue{Key: boat.MindBoom, Conf: v.angleConf(), WhyCode: "by_the_lee", Why: fmt.Sprintf("by the lee: the wind is on the boom's side by %.0f°", 180-math.Abs(v.twa.Val))}
 	return k, true
 }
 

@@ -20,11 +20,15 @@ type ask struct {
 	share  boat.Reading
 	windKn boat.Reading
 	lean   float64
+	sway   float64 // deviation of share of late: what gusts and waves make of it
 }
 
 const (
 	helmWaitS  = 20.0
 	sheetWaitS = 35.0
+	swayS      = 8.0
+	fasterBy   = 0.09 // of share, and what it sways by twice: less is a gust or a wave
+	fasterMost = 0.2
 )
 
 // ask remembers the request in the candidate, if it is one whose answer shows.
@@ -39,6 +43,7 @@ func (m *memory) ask(k candidate, v *view) {
 	m.asked = &ask{
 		key: k.cue.Key, aim: a, id: k.cue.ID, t: v.Now, off: math.Abs(v.twa.Val), amount: k.cue.Amount.Or(0),
 		speed: mean(recent, speedOf), share: mean(recent, shareOf), windKn: mean(recent, windOf), lean: leanDeg(v),
+		sway: deviation(v.past.in(v.Now, span{swayS, 0}), shareOf),
 	}
 	if k.cue.Key == boat.SteerTo && k.cue.Ref == boat.Magnetic {
 		m.asked.amount = geo.Wrap360(k.cue.Amount.Val + v.State.VarDeg)
@@ -82,11 +87,28 @@ func (r *confirm) propose(v *view) (candidate, bool) {
 		return candidate{}, false
 	}
 	k := candidate{class: confirming, since: a.t, life: 1.5, wait: 3, again: gap}
-	k.cue = boat.Cue{Key: boat.Good, Conf: 0.7, WhyCode: "answered", Why: fmt.Sprintf("%s was asked for %.0f s ago: %s", a.key, v.Now.Seconds(a.t), what)}
+	k.cue = boat.Cue{Key: boat.Good, Conf: 0.7, WhyCode: "answered", Why: fmt.Sprintf("asked %.0f s ago to %s: %s", v.Now.Seconds(a.t), asking(a.key), what)}
 	if a.aim == sheet && v.Share.OK && v.Share.Val >= wellShare {
 		k.cue.Key, k.cue.WhyCode = boat.Hold, "sheet_right" // there is nothing left to gain: hands off
 	}
 	return k, true
+}
+
+// asking is a request in plain words.
+func asking(k boat.Key) string {
+	switch k {
+	case boat.HeadUp:
+		return "head up"
+	case boat.BearAway:
+		return "bear away"
+	case boat.LuffTest:
+		return "try the sheet"
+	case boat.SitOut:
+		return "lean out"
+	case boat.SitIn:
+		return "sit in"
+	}
+	return string(k) // steer, ease, trim: words as they stand
 }
 
 // answered says whether the boat shows what was asked for, and how.
@@ -122,7 +144,7 @@ func (a *ask) faster(v *view) (string, bool) {
 	speed, wind := mean(recent, speedOf), mean(recent, windOf)
 	share := mean(recent, shareOf)
 	if a.share.OK && share.OK {
-		return fmt.Sprintf("speed went from %.0f to %.0f %% of what she can do", 100*a.share.Val, 100*share.Val), share.Val >= a.share.Val+0.05
+		return fmt.Sprintf("speed went from %.0f to %.0f %% of what she can do", 100*a.share.Val, 100*share.Val), share.Val >= a.share.Val+math.Min(fasterMost, fasterBy+float64(2*a.sway))
 	}
 	if !a.speed.OK || !speed.OK || wind.OK && a.windKn.OK && wind.Val > 1.05*a.windKn.Val {
 		return "", false

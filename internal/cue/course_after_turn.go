@@ -8,12 +8,21 @@ import (
 	"helmcue/internal/geo"
 )
 
-// straighten: she is about to turn too far, once in each turn.
+// straighten: she turns too far, once in each turn. Up to her new course no rate of
+// turn tells whether she will stop there, so it is said once she is past it and
+// turns on.
 type straighten struct{ told boat.Time }
+
+const (
+	pastDeg  = 4.0  // beyond the new course
+	stillDps = 8.0  // and still turning
+	tooFar   = 20.0 // beyond it when the word is heard
+	turnS    = 8.0  // after the eye; who still turns later does so on purpose
+)
 
 func (r *straighten) propose(v *view) (candidate, bool) {
 	k := candidate{cue: boat.Cue{Key: boat.Straighten, Conf: v.angleConf()}, class: turning, since: v.Turn.Eye, life: 1.5, wait: 4, again: 8}
-	if v.Turn.Phase != boat.PastEye || r.told == v.Turn.Start || !v.TWADeg.OK || !v.Wind.Known || !v.Target.OK || !v.State.YawDps.OK {
+	if v.Turn.Phase != boat.PastEye || v.Now.Seconds(v.Turn.Eye) > turnS || r.told == v.Turn.Start || v.mem.since(boat.LetRun) < apartS || !v.TWADeg.OK || !v.Wind.Known || !v.Target.OK || !v.State.YawDps.OK {
 		return k, false
 	}
 	off := math.Abs(v.TWADeg.Val)
@@ -23,12 +32,12 @@ func (r *straighten) propose(v *view) (candidate, bool) {
 		rate = -rate
 	}
 	soon := off + float64(rate*(1.5+v.delayS()))
-	best := v.Target.BeatDeg
+	course := math.Abs(geo.Diff(v.Turn.NewDeg, v.Wind.DirDeg.Or(v.Turn.NewDeg)))
 	switch {
-	case v.Turn.Kind == "tack" && rate > 6 && off > best-10 && soon > best+20:
-		k.cue.Why = fmt.Sprintf("turning %.0f° a second at %.0f° to the wind, her course is %.0f°", rate, off, best)
+	case v.Turn.Kind == "tack" && rate > stillDps && off > course+pastDeg && soon > course+tooFar:
+		k.cue.Why = fmt.Sprintf("still turning at %.0f° to the wind, her new course is %.0f°", off, course)
 	case v.Turn.Kind == "gybe" && rate < -6 && off < v.Target.RunDeg && soon < 115:
-		k.cue.Why = fmt.Sprintf("turning up %.0f° a second at %.0f° to the wind after the gybe", -rate, off)
+		k.cue.Why = fmt.Sprintf("still turning up at %.0f° to the wind after the gybe", off)
 	default:
 		return k, false
 	}

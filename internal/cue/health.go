@@ -24,7 +24,7 @@ func (r *windLost) propose(v *view) (candidate, bool) {
 		return k, false
 	}
 	k.cue = boat.Cue{Key: boat.WindLost, Conf: 0.9, WhyCode: "wind_not_known",
-		Why: fmt.Sprintf("the last fact about the wind is %.0f minutes old or others contradict it; until it is known again only what needs no wind is said", v.Wind.AgeS/60)}
+		Why: windDoubt(v.Wind.AgeS) + "; until it is known again only what needs no wind is said"}
 	k.done = func() { r.had = false }
 	return k, true
 }
@@ -87,6 +87,14 @@ func (r *system) say(l *loss, variant, why string) (candidate, bool) {
 	return k, true
 }
 
+// windDoubt is why the wind is no longer known: too old, or told two ways.
+func windDoubt(ageS float64) string {
+	if ageS < 120 {
+		return "what is told of the wind does not agree"
+	}
+	return fmt.Sprintf("the last word on the wind is %.0f minutes old", ageS/60)
+}
+
 // rest: after a stretch of work, a break.
 type rest struct{ told spell }
 
@@ -99,7 +107,7 @@ func (r *rest) propose(v *view) (candidate, bool) {
 	if !r.told.on || !v.straight() {
 		return k, false
 	}
-	k.cue = boat.Cue{Key: boat.Rest, Conf: 0.9, WhyCode: "work", Why: fmt.Sprintf("%.0f minutes of sailing without a break", v.mem.workS/60)}
+	k.cue = boat.Cue{Key: boat.Rest, Conf: 0.9, WhyCode: "work", Why: fmt.Sprintf("%.0f minutes of sailing since the last break, or word of one", v.mem.workS/60)}
 	k.done = func() { v.mem.workS = 0 }
 	return k, true
 }

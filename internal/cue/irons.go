@@ -37,7 +37,7 @@ func (r *irons) propose(v *view) (candidate, bool) {
 		return k, false
 	}
 	k.cue.Variant, k.cue.WhyCode = step, step
-	k.cue.Why = fmt.Sprintf("in irons for %.0f s, %.0f° to the wind: %s", v.Now.Seconds(r.since), math.Abs(v.TWADeg.Or(0)), ironsReason(step))
+	k.cue.Why = fmt.Sprintf("in irons, %.0f° to the wind: %s", math.Abs(v.TWADeg.Or(0)), ironsReason(step))
 	now := v.Now
 	k.done = func() {
 		switch step {

@@ -29,7 +29,7 @@ func (r *luffTest) propose(v *view) (candidate, bool) {
 	}
 	r.course.see(v.Now, v.straight() && wantsTest(v) && v.past.steady(v.Now, heldS, heldDeg))
 	gap := math.Min(testGapMax, testGapS*float64(int(1)<<min(r.asked, 3)))
-	if !r.course.lasted(v.Now, slowForS) || v.mem.since(boat.LuffTest) < gap || v.mem.since(boat.Ease, boat.Trim) < 30 {
+	if !r.course.lasted(v.Now, slowForS) || v.mem.since(boat.LuffTest) < gap || v.mem.since(boat.Ease, boat.Trim, boat.Good, boat.Hold) < 30 {
 		return candidate{}, false
 	}
 	k := candidate{

@@ -45,6 +45,7 @@ type memory struct {
 	turned    boat.Time // last seen in a turn
 	mode      boat.Mode
 	lastMode  boat.Mode // the one before mode
+	beat      boat.Time // last seen close-hauled
 	workS     float64   // of sailing since the last breather
 	asked     *ask
 	answers   [weight + 1]int // requests answered, by what they work on
@@ -102,6 +103,9 @@ func (m *memory) noteShock(v *view) {
 func (m *memory) noteMode(v *view) {
 	if v.Mode != m.mode {
 		m.lastMode, m.mode = m.mode, v.Mode
+	}
+	if v.Mode == boat.CloseHauled {
+		m.beat = v.Now
 	}
 }
 
@@ -166,6 +170,12 @@ func (m *memory) since(keys ...boat.Key) float64 {
 		return 2 * rememberS
 	}
 	return m.now.Seconds(s.cue.T)
+}
+
+// saidSince says whether one of the keys was said at t or later.
+func (m *memory) saidSince(t boat.Time, keys ...boat.Key) bool {
+	s, ok := m.last(keys...)
+	return ok && s.cue.T >= t
 }
 
 // widen is how much wider the dead band of rules that work on a stands: by half

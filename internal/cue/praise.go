@@ -26,7 +26,8 @@ func (r *goodTack) propose(v *view) (candidate, bool) {
 	for _, m := range v.Finished {
 		if m.Kind == "tack" && m.Settled != nil && m.RecoveredS.OK && m.RecoveredS.Val <= math.Max(12, 4*v.TauS) &&
 			m.OverDeg.Or(0) <= goodOverDeg && m.LostLen.OK && m.LostLen.Val <= goodLengths &&
-			v.Target.OK && m.TurnDeg.Or(0) <= 2*v.Target.BeatDeg+goodWideDeg {
+			v.Target.OK && m.TurnDeg.Or(0) <= 2*v.Target.BeatDeg+goodWideDeg &&
+			!v.mem.saidSince(m.Start, boat.Straighten, boat.LetRun) { // no praise for what was found wanting
 			r.turn, r.till = m, v.Now.After(8)
 		}
 	}
@@ -35,9 +36,27 @@ func (r *goodTack) propose(v *view) (candidate, bool) {
 		return k, false
 	}
 	k.cue = boat.Cue{Key: boat.Good, Conf: 0.8, WhyCode: "good_tack",
-		Why: fmt.Sprintf("the tack cost %.1f boat lengths and she was back to speed in %.0f s", r.turn.LostLen.Val, r.turn.RecoveredS.Val)}
+		Why: fmt.Sprintf("the tack cost %s and she was back to speed in %.0f s", lengths(r.turn.LostLen.Val), r.turn.RecoveredS.Val)}
 	k.done = func() { r.till = 0 }
 	return k, !v.expert() || v.mem.since(boat.Good) > praiseS
+}
+
+// lengths is a loss as a person would say it: tenths of a length are not known.
+func lengths(n float64) string {
+	switch n = math.Round(n); {
+	case n < 1:
+		return "hardly a boat length"
+	case n == 1:
+		return "one boat length"
+	}
+	return fmt.Sprintf("%.0f boat lengths", n)
+}
+
+func howLong(s float64) string {
+	if s < 90 {
+		return fmt.Sprintf("%.0f s", s)
+	}
+	return fmt.Sprintf("%.0f minutes", s/60)
 }
 
 // praise: she has been sailed well for a while. Experts are spared it. Said ever
@@ -61,6 +80,6 @@ func (r *praise) propose(v *view) (candidate, bool) {
 		return k, false
 	}
 	k.cue = boat.Cue{Key: boat.Good, Conf: 0.7, WhyCode: "sailed_well",
-		Why: fmt.Sprintf("for %.0f s at %.0f %% of what she can do", v.Now.Seconds(r.well.since), 100*v.Share.Val)}
+		Why: fmt.Sprintf("%s for %s", v.speedWords(), howLong(v.Now.Seconds(r.well.since)))}
 	return k, true
 }

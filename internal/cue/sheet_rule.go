@@ -20,6 +20,10 @@ const (
 	sheetDeg = 8.0   // change of angle that asks for the sheet
 	sheetS   = 6.0   // given to the sailor to see it alone
 	broadDeg = 130.0 // broader than this the sheet hardly follows the angle
+	namedS   = 30.0
+	ownS     = 20.0  // given where she changed course, or was asked to: who steers has the sheet in mind
+	ownShare = 0.9   // of target speed, from which it has been seen to
+	ownDeg   = 25.0  // more is a new leg, for which everybody trims: the luff tells how well
 )
 
 func (r *sheetRule) propose(v *view) (candidate, bool) {
@@ -31,12 +35,16 @@ func (r *sheetRule) propose(v *view) (candidate, bool) {
 	r.eased.see(v.Now, c.ok && c.deg > keep(r.eased.on, band))
 	r.trimmed.see(v.Now, c.ok && -c.deg > keep(r.trimmed.on, band))
 	r.heeled.see(v.Now, stillHeeled(v))
+	patience := sheetS
+	if c.ok && !c.shifted() {
+		patience = ownS
+	}
 	switch {
 	case r.heeled.lasted(v.Now, 2):
 		return r.forHeel(v)
-	case r.eased.lasted(v.Now, sheetS) && c.deg > band && v.angled():
+	case r.eased.lasted(v.Now, patience) && c.deg > band && v.angled():
 		return sheetOrder(v, boat.Ease, r.eased.since, c), true
-	case r.trimmed.lasted(v.Now, sheetS) && -c.deg > band && v.angled() && v.nearDeg() >= v.Target.NoSailUp+nearWindMin:
+	case r.trimmed.lasted(v.Now, patience) && -c.deg > band && v.angled() && v.nearDeg() >= v.Target.NoSailUp+nearWindMin:
 		return sheetOrder(v, boat.Trim, r.trimmed.since, c), true
 	}
 	return candidate{}, false
@@ -76,8 +84,17 @@ func changeOf(v *view) change {
 	side := math.Copysign(1, a.Val)
 	deg := math.Abs(a.Val) - math.Abs(b.Val)
 	byCourse := -side * geo.Diff(hb.Val, ha.Val)
-	return change{deg: deg, wind: deg - byCourse, share: sb.Val - sa.Val, ok: true}
+	c := change{deg: deg, wind: deg - byCourse, share: sb.Val - sa.Val}
+	if c.shifted() {
+		c.ok = v.mem.since(boat.Lifted, boat.Headed) > namedS // a shift that has been named needs no second word
+	} else {
+		c.ok = math.Abs(deg) <= ownDeg && sa.Val < ownShare && v.mem.since(boat.HeadUp, boat.BearAway, boat.SteerTo) > ownS
+	}
+	return c
 }
+
+// shifted says whether the wind did more of it than her course.
+func (c change) shifted() bool { return math.Abs(c.wind) > math.Abs(c.deg-c.wind) }
 
 // sails says whether both angles are on one tack and within what the sheet
 // follows.
@@ -91,17 +108,16 @@ func sheetOrder(v *view, key boat.Key, since boat.Time, c change) candidate {
 	if math.Abs(c.deg) > 16 {
 		size = boat.More
 	}
-	way, by := "aft", "her course"
+	way, by, code := "aft", "by her course", "course"
 	if c.deg < 0 {
 		way = "forward"
 	}
-	code := "course"
-	if math.Abs(c.wind) > math.Abs(c.deg-c.wind) {
-		code, by = "shift", "the wind"
+	if c.shifted() {
+		code, by = "shift", "by a shift"
 	}
 	k := candidate{
 		cue: boat.Cue{Key: key, Variant: string(size), Size: size, Conf: math.Min(0.8, v.angleConf()), WhyCode: code,
-			Why: fmt.Sprintf("the wind came %s by %.0f°, changed by %s, and speed is %.0f %% of what she can do", way, math.Abs(c.deg), by, 100*v.Share.Or(0))},
+			Why: fmt.Sprintf("the wind came %.0f° %s %s, %s", math.Abs(c.deg), way, by, v.speedWords())},
 		class: steering, since: since, life: 3, wait: math.Max(10, 2*v.TauS) / v.tauFactor(), again: 40,
 		over: math.Abs(c.deg) / sheetDeg,
 	}

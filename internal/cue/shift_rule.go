@@ -56,7 +56,7 @@ func (r *shiftRule) propose(v *view) (candidate, bool) {
 		return k, false
 	}
 	off := r.follow(v.Wind.DirDeg.Val, v.Wind.SDDeg, dt)
-	if off == 0 {
+	if off == 0 || v.mem.since(boat.Ease, boat.Trim) < namedS { // said by the sheet
 		return k, false
 	}
 	return r.call(v, k, off)

@@ -10,23 +10,35 @@ import (
 // steerRule: off the best angle to windward. Lower than it only where the lower
 // course does not pay; higher than it only where speed is lost, since good speed
 // at too high an angle means that the wind is not where it is believed to be.
-type steerRule struct{ low, high, deep spell }
+type steerRule struct {
+	low, high, deep spell
+	told            int // times she was told of being low, unanswered, since the last turn
+	turned          boat.Time
+}
 
 const (
 	offForS    = 6.0
 	mendingDeg = 2.5
+	sparedDeg  = 3.0 // so little beyond her best angle costs nothing
+	quantile90 = 1.282
 	keepPart   = 0.7  // of the dead band, until the reason is given up
 	paysPart   = 0.97 // of the best made good to windward, from which lower is no fault
 	pinchShare = 0.92 // of target speed, below which high is pinching
+	pinchDeg   = 10.0 // into the dead sector and no further: beyond she luffs or turns
+	pinchS     = 3.0  // of a held course
 )
 
 func (r *steerRule) propose(v *view) (candidate, bool) {
 	band := v.steerBand()
 	off := v.offDeg()
 	r.low.see(v.Now, off.OK && off.Val > keep(r.low.on, band) && !pays(v))
-	r.high.see(v.Now, off.OK && -off.Val > keep(r.high.on, band) && v.Share.OK && v.Share.Val < pinchShare)
+	r.high.see(v.Now, off.OK && -off.Val > keep(r.high.on, band) && v.Share.OK && v.Share.Val < pinchShare &&
+		math.Abs(v.twa.Val) > v.Target.NoSailUp-pinchDeg && v.past.steady(v.Now, pinchS, heldDeg))
 	r.deep.see(v.Now, v.Mode == boat.Running && v.angled() && v.straight() && v.Target.OK &&
 		math.Abs(v.twa.Val) > v.Target.RunDeg+keep(r.deep.on, band) && v.Share.OK && v.Share.Val < pinchShare)
+	if r.turned != v.mem.turned || off.OK && off.Val < keepPart*band {
+		r.turned, r.told = v.mem.turned, 0
+	}
 	switch {
 	case r.low.lasted(v.Now, offForS) && off.Val > band && !r.mending(v, -1):
 		return r.headUp(v, off.Val, band)
@@ -79,6 +91,9 @@ func (r *steerRule) headUp(v *view, off, band float64) (candidate, bool) {
 	}
 	k := v.helmOrder(boat.HeadUp, variant, amount)
 	k.since, k.over = r.low.since, off/band
+	// Whoever sails on as low has a reason, or does not hear: ever more seldom.
+	k.again *= float64(int(1) << min(r.told, 3))
+	k.done = func() { r.told++ }
 	k.cue.WhyCode = "low"
 	k.cue.Why = fmt.Sprintf("%.0f° below her best angle of %.0f° to the wind, %s", off, v.Target.BeatDeg, v.speedWords())
 	return k, v.mayHeadUp(amount)
@@ -108,15 +123,17 @@ func (v *view) helmOrder(key boat.Key, variant string, amount float64) candidate
 	}
 }
 
-// helmAmount returns the words' variant and the degrees they ask for. A doubtful
-// wind, and a beginner, get the small word.
+// helmAmount returns the words' variant and the degrees they ask for: the most
+// that with nine chances in ten takes her no more than sparedDeg beyond her best
+// angle, off being doubtful by the wind's deviation. A beginner gets the small word.
 func (v *view) helmAmount(off float64) (string, float64) {
+	sure := off + sparedDeg - quantile90*v.Wind.SDDeg
 	switch {
-	case v.beginner() || v.Wind.SDDeg > sureSDDeg:
+	case v.beginner():
 		return "little", 5
-	case off >= 9:
+	case sure >= 10 && off >= 9:
 		return "10", 10
-	case off >= 6.5:
+	case sure >= 5 && off >= 6.5:
 		return "5", 5
 	}
 	return "little", 5

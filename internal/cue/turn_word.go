@@ -13,9 +13,14 @@ type turnWord struct{ told boat.Time }
 
 const (
 	handS      = 2.0  // from sensing to hand
-	takeInS    = 1.0  // before the eye, the sheet is taken in
-	takeInLate = 0.5  // less ahead than this, the word comes too late
+	takeInS    = 0.7  // before the eye, the sheet is taken in
+	takeInLate = 0.8  // less ahead than this, the word comes too late
 	fillDeg    = 30.0 // beyond the eye, the sail fills
+	dyingDps   = 4.0  // turning more slowly, or
+	dyingPart  = 0.25 // with less of her speed left, she will hardly come through: the sheet must not be taken in
+	deadShare  = 0.12 // slower than this near the wind she is about to stop: no time to wait
+	runS       = 10.0 // after the eye, letting her run helps
+	apartS     = 5.0  // between two words after the eye
 )
 
 func (r *turnWord) propose(v *view) (candidate, bool) {
@@ -29,12 +34,12 @@ func (r *turnWord) propose(v *view) (candidate, bool) {
 	lead := handS + v.delayS()
 	toEye := v.Turn.ToEyeS.Or(0)
 	switch {
-	case v.Turn.Kind == "tack" && v.Turn.Phase == boat.Turning && toEye <= lead+takeInS && toEye >= takeInS+takeInLate:
+	case v.Turn.Kind == "tack" && v.Turn.Phase == boat.Turning && toEye <= lead+takeInS && toEye >= takeInS+takeInLate && !v.dying():
 		k.cue = boat.Cue{Key: boat.SheetIn, Conf: 0.7, WhyCode: "pressure_off",
-			Why: fmt.Sprintf("%.1f s to the eye of the wind: the sail goes soft and would flog across", toEye)}
+			Why: fmt.Sprintf("about %.0f s to the eye of the wind: the sail goes soft and would flog across", toEye)}
 	case fillsIn(v) <= lead && fillsIn(v) >= 0:
 		k.cue = boat.Cue{Key: boat.EaseOut, Conf: 0.7, WhyCode: "sail_fills",
-			Why: fmt.Sprintf("the sail fills on the new side in about %.1f s", fillsIn(v))}
+			Why: fmt.Sprintf("the sail fills on the new side in about %.0f s", math.Max(1, fillsIn(v)))}
 	default:
 		return k, false
 	}
@@ -43,11 +48,19 @@ func (r *turnWord) propose(v *view) (candidate, bool) {
 	return k, true
 }
 
+// dying says whether a tack runs out of way before the eye.
+func (v *view) dying() bool {
+	return math.Abs(v.State.YawDps.Or(0)) < dyingDps || v.Target.OK && v.State.SpeedKn.Or(0) < dyingPart*v.Target.BeatKn
+}
+
 // fillsIn returns the seconds until the sail fills on the new side, negative
 // where it has filled or the turn is too slow to tell.
 func fillsIn(v *view) float64 {
-	yaw := math.Abs(v.State.YawDps.Val)
-	if yaw < 4 {
+	yaw, least := math.Abs(v.State.YawDps.Val), dyingDps
+	if v.Turn.Kind == "gybe" {
+		least = 2 * dyingDps // before the wind she swings as fast as this in a wave
+	}
+	if yaw < least {
 		return -1
 	}
 	off := math.Abs(v.TWADeg.Val)
@@ -68,13 +81,14 @@ type letRun struct {
 }
 
 func (r *letRun) propose(v *view) (candidate, bool) {
-	after := v.Turn.Phase == boat.JustSteady || v.Turn.Phase == boat.PastEye && v.Now.Seconds(v.Turn.Eye) >= 3
+	ago := v.Now.Seconds(v.Turn.Eye)
+	after := (v.Turn.Phase == boat.JustSteady || v.Turn.Phase == boat.PastEye && ago >= 3) && ago <= math.Max(runS, 2.5*v.TauS)
 	r.slow.see(v.Now, after && v.Turn.Kind == "tack" && r.told != v.Turn.Start && v.angled() && v.Target.OK &&
-		v.Share.OK && v.Share.Val < wayShare && math.Max(math.Abs(v.twa.Val), math.Abs(v.TWADeg.Val)) < v.Target.BeatDeg+8 && math.Abs(v.twa.Val) > 20)
+		v.Share.OK && v.Share.Val < wayShare && v.Share.Val > deadShare && math.Max(math.Abs(v.twa.Val), math.Abs(v.TWADeg.Val)) < v.Target.BeatDeg+8 && math.Abs(v.twa.Val) > 20)
 	rising := v.risingKn()
 	k := candidate{class: turning, since: r.slow.since, life: 2, wait: 6, again: 15}
 	// Gathering way fast enough, she has been let run already.
-	if !r.slow.lasted(v.Now, 1) || rising.OK && rising.Val > 0.5 {
+	if !r.slow.lasted(v.Now, 1) || rising.OK && rising.Val > 0.5 || v.mem.since(boat.Straighten) < apartS {
 		return k, false
 	}
 	k.cue = boat.Cue{Key: boat.LetRun, Conf: v.angleConf(), WhyCode: "slow_after_tack",

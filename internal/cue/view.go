@@ -24,7 +24,9 @@ const (
 	wayShare    = 0.85 // from this she has way on
 	noWindKn    = 1.0  // slower than this, an unknown wind leaves nothing to say
 	settledS    = 12.0 // after a turn, before her course is judged
-	sureSDDeg   = 6.0  // up to this doubt, a heading may be named
+	fallenS     = 60.0 // below a beat for so long, she reaches
+	fallenDeg   = 25.0 // and from so far below it, at once
+	sureSDDeg   = 4.5  // up to this doubt a heading, told to five degrees, is mostly right within eight
 	quantile95  = 1.645
 	nearWindMin = 5.0 // clearance between the wind's near end and the dead sector
 )
@@ -104,13 +106,14 @@ func (v *view) inTurn() bool {
 }
 
 // beating says whether she is trying to go to windward: close-hauled, or fallen
-// off from it a moment ago.
+// off from it within the last minute, in a tack or out of one. Who stays lower for
+// longer means it.
 func (v *view) beating() bool {
 	if v.Mode == boat.CloseHauled {
 		return true
 	}
-	return v.Mode == boat.Reaching && v.mem.lastMode == boat.CloseHauled && v.Now.Seconds(v.ModeSince) < 15 &&
-		v.Target.OK && v.twa.OK && math.Abs(v.twa.Val) < v.Target.BeatDeg+25
+	return v.Mode == boat.Reaching && v.mem.beat != 0 && v.Now.Seconds(v.mem.beat) < fallenS &&
+		v.Target.OK && v.twa.OK && math.Abs(v.twa.Val) < v.Target.BeatDeg+fallenDeg
 }
 
 // offDeg is how far her angle is beyond the best angle to windward, lower

@@ -100,7 +100,9 @@ func (e *Engine) wanted(s boat.State, m boat.Mode, twa boat.Reading, target boat
 		return boat.Reading{}
 	}
 	switch m {
-	case boat.CloseHauled, boat.Tacking, boat.Irons:
+	case boat.CloseHauled: // low she has more to show for it
+		return boat.Some(math.Max(target.BeatKn, target.HereKn))
+	case boat.Tacking, boat.Irons:
 		return boat.Some(target.BeatKn)
 	case boat.Running, boat.Gybing:
 		return boat.Some(math.Min(target.RunKn, math.Max(target.HereKn, 0.6*target.RunKn)))

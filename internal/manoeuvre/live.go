@@ -150,11 +150,14 @@ func (l *live) turning(w *Watch, m moment) {
 // beyond follows her from the eye until she has settled, or falls back.
 func (l *live) beyond(w *Watch, m moment) {
 	a := fromEye(l.kind, m.off)
-	if m.off*l.old > 0 && a > 8 && a < 90 && w.open == nil {
+	// The last turn may still be open, waiting for her speed: what is said of it is
+	// not said of this one.
+	proved := w.open != nil && w.open.kind == l.kind && w.open.old == l.old
+	if m.off*l.old > 0 && a > 8 && a < 90 && !proved {
 		l.phase, l.idle = boat.Turning, 0
 		return
 	}
-	if w.open != nil && w.open.settled != 0 {
+	if proved && w.open.settled != 0 {
 		l.over(w.open, m.t)
 		return
 	}

@@ -28,7 +28,10 @@ const (
 	underWayS    = 4.0
 	pastEyeS     = 4.0
 	runningDeg   = 145.0
-	hysteresis   = 5.0
+	runHyst      = 5.0
+	lowDeg       = 13.0 // below the best angle to windward she may be and still be beating
+	beatHyst     = 6.0
+	gybeS        = 1.0 // of swinging towards the stern, until a run is given up for a gybe
 	slowShare    = 0.3
 	underWayPart = 0.4
 )
@@ -40,10 +43,11 @@ type Judge struct {
 	now   boat.Time
 	seen  bool
 
-	over  spell // heeled past any sailing
-	still spell // hardly moving
-	slow  spell // moving far too slowly for the wind
-	going spell // moving as a sailing boat does
+	over  spell                         // heeled past any sailing
+	still spell                         // hardly moving
+	slow  spell                         // moving far too slowly for the wind
+	going spell                         // moving as a sailing boat does
+	swing struct{ of, since boat.Time } // a turn, by its start, and since when it has been told
 	motor motor
 }
 
@@ -112,11 +116,20 @@ func (j *Judge) pick(in Sight) boat.Mode {
 func (j *Judge) turning(in Sight) bool {
 	switch in.Turn.Phase {
 	case boat.Turning:
-		return true
+		// Before the wind the stern swings towards it in every wave.
+		return in.Turn.Kind != "gybe" || in.State.T.Seconds(j.swung(in)) >= gybeS
 	case boat.PastEye:
 		return in.State.T.Seconds(in.Turn.Eye) <= pastEyeS
 	}
 	return false
+}
+
+// swung is since when the turn under way has been told.
+func (j *Judge) swung(in Sight) boat.Time {
+	if j.swing.of != in.Turn.Start {
+		j.swing.of, j.swing.since = in.Turn.Start, in.State.T
+	}
+	return j.swing.since
 }
 
 // idle tells waiting on purpose from being carried off: a drifting boat goes
@@ -149,19 +162,19 @@ func (j *Judge) keepIdle(in Sight) boat.Mode {
 
 func (j *Judge) course(in Sight) boat.Mode {
 	a := math.Abs(in.TWADeg.Val)
-	close := math.Max(in.Target.BeatDeg+10, 55)
+	close := math.Max(in.Target.BeatDeg+lowDeg, 55)
 	run := runningDeg
 	if in.Target.OK && in.Target.RunDeg-8 < run {
 		run = math.Max(in.Target.RunDeg-8, 125)
 	}
 	switch j.mode {
-	case boat.CloseHauled:
-		close += hysteresis
-	case boat.Running:
-		run -= hysteresis
+	case boat.CloseHauled, boat.Tacking: // a tack mostly goes from beat to beat, out of it a learner is low
+		close += beatHyst
+	case boat.Running, boat.Gybing:
+		run -= runHyst
 	case boat.Reaching:
-		close -= hysteresis
-		run += hysteresis
+		close -= beatHyst
+		run += runHyst
 	}
 	switch {
 	case a < close:

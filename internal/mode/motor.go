@@ -21,6 +21,8 @@ const (
 	// sailing evidence counts this much of motoring evidence
 	sailWeight = 0.2
 	heelWeight = 1.0
+	uprightDeg = 3.0
+	leansKn    = 6.0
 	// A turn through the wind this wide, from one angle she can sail to another, is
 	// what a sail makes a boat do; what is left of the doubt is seconds.
 	wideDeg   = 60.0
@@ -73,11 +75,16 @@ func (m *motor) evidence(in Sight) float64 {
 	return 0
 }
 
-// sailing is worth more where she heels to leeward, as no engine makes her.
+// sailing is worth more where she heels to leeward, as no engine makes her, and
+// nothing where she stays upright in a breeze that would lean on a sail.
 func (m *motor) sailing(in Sight) float64 {
 	h := in.State.HeelDeg
-	if h.OK && math.Abs(h.Val) > 5 && h.Val*in.TWADeg.Val < 0 {
+	switch {
+	case !h.OK:
+	case math.Abs(h.Val) > 5 && h.Val*in.TWADeg.Val < 0:
 		return heelWeight
+	case math.Abs(h.Val) < uprightDeg && math.Abs(in.TWADeg.Val) < 110 && in.Wind.SpeedKn.Or(0) >= leansKn:
+		return 0
 	}
 	return sailWeight
 }
