@@ -54,6 +54,7 @@ func (e *Engine) think(t boat.Time) {
 	}
 	e.remember(sit, want)
 	e.speak(sit)
+	e.motion(sit)
 }
 
 // speak asks the coach and gives its cues their words.
@@ -67,6 +68,9 @@ func (e *Engine) speak(sit cue.Situation) {
 			continue
 		}
 		c.Words = line.Words
+		if steers(c) {
+			e.asked = sit.Now
+		}
 		e.out = append(e.out, boat.Output{Cue: &c})
 	}
 }

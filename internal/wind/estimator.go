@@ -21,6 +21,7 @@ const spreadEveryS = 5.0
 const (
 	byFix        = "fix"
 	byInstrument = "instrument"
+	byMotion     = "motion"
 )
 
 // Estimator is what is believed about the wind round one boat. Its time is that
@@ -29,6 +30,7 @@ type Estimator struct {
 	dir      grid
 	speed    strength
 	window   window
+	motion   motion
 	begun    bool      // some direction was told
 	now      boat.Time // until when the grid has been spread
 	fact     boat.Time // last fact about direction
@@ -92,10 +94,13 @@ func (e *Estimator) step(t boat.Time, leastS float64) {
 }
 
 // swing is by how much the wind's direction wanders faster than in a breeze.
-// Instruments follow the wind of the minute, and in light air that swings widely
+// Headings on a beat and instruments follow the wind of the minute, and in light air that swings widely
 // (common practice, no source); what a person says is meant for longer.
 func (e *Estimator) swing() float64 {
 	const breezeKn, utmost = 8.0, 2.5
+	if e.by != byInstrument && e.now.Seconds(e.motion.headed) < headedS {
+		return headedSwing
+	}
 	if e.by != byInstrument || !e.speed.ok {
 		return 1
 	}
@@ -119,6 +124,7 @@ func (e *Estimator) learn(f fact) {
 	e.dir.doubt(f.doubt)
 	e.dir.multiply(f.likely)
 	e.by, e.sysDeg, e.stale = f.by, f.sysDeg, true
+	e.motion.proved = e.motion.proved || f.by != byMotion
 	if f.t > e.fact {
 		e.fact = f.t
 	}
@@ -138,7 +144,14 @@ func (e *Estimator) tell() {
 	if e.sureFrom {
 		limit = unknownDeg
 	}
-	e.sureFrom = !e.told.other && tenth(width) <= limit
+	e.sureFrom = !e.told.other && tenth(width) <= limit && e.motion.proved
+}
+
+// known says whether the wind's direction is known at t.
+func (e *Estimator) known(t boat.Time) bool {
+	e.step(t, spreadEveryS)
+	e.tell()
+	return e.begun && e.sureFrom
 }
 
 // widened returns the interval with the source's own steady error in it: ten

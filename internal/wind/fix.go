@@ -64,6 +64,9 @@ func (e *Estimator) Fix(t boat.Time, f boat.WindFix, s boat.State) (refused stri
 		own := math.Sqrt(math.Max(leastSDDeg*leastSDDeg, sd*sd-fixSysDeg*fixSysDeg))
 		e.learn(fact{t: t, by: byFix, sysDeg: math.Min(fixSysDeg, sd), doubt: m.doubt, likely: near(dir.Val, own, m.wild)})
 	}
+	if m.name == "head_to_wind" && s.HeelDeg.OK && math.Abs(s.HeelDeg.Val) <= mostTilt {
+		e.motion.tilt = tilt{variance: uprightSD * uprightSD} // who filters the heel takes this for upright
+	}
 	if f.Kn.OK {
 		sd := math.Max(m.sdKn, 0.25*f.Kn.Val)
 		if m.name == "meter" {

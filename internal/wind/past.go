@@ -1,0 +1,142 @@
+package wind
+
+import (
+	"math"
+
+	"helmcue/internal/boat"
+	"helmcue/internal/geo"
+)
+
+// glimpse is the boat at one moment.
+type glimpse struct {
+	t       boat.Time
+	hdg     float64
+	bow     float64 // by the compass alone
+	course  bool    // hdg is the course over the ground
+	kn      float64
+	heel    boat.Reading
+	coached bool
+}
+
+// glance boils a sight down. A phone's compass is off by some degrees, other ones
+// on other headings; so is the course, by leeway and current. They do not know of
+// each other: half way between is better than either. A course that is no newer than the last one, or at a
+// crawl, is none.
+func glance(in Sight, before *glimpse) (glimpse, bool) {
+	s := in.State
+	g := glimpse{t: s.T, hdg: s.HeadingDeg.Val, course: s.HeadingBy == "course", kn: s.SpeedKn.Val, coached: in.Coached}
+	if s.Mount != boat.Worn {
+		g.heel = s.HeelDeg
+	}
+	g.bow = g.hdg
+	if g.course && s.HeadingT != 0 {
+		g.t = s.HeadingT
+	}
+	if !g.course && s.COGDeg.OK && s.SpeedKn.Val >= courseWayKn {
+		if d := geo.Diff(g.hdg, s.COGDeg.Val); math.Abs(d) < blendDeg {
+			g.hdg = geo.Wrap360(g.hdg + d/2)
+		}
+	}
+	return g, before == nil || g.t > before.t
+}
+
+// past is the last glimpses, at most one a second.
+type past struct {
+	ring [keepS]glimpse
+	n    int // ever added
+}
+
+func (p *past) add(g glimpse) { p.ring[p.n%keepS] = g; p.n++ }
+
+func (p *past) last() *glimpse {
+	if p.n == 0 {
+		return nil
+	}
+	return p.ago(0)
+}
+
+// ago is the glimpse k before the last.
+func (p *past) ago(k int) *glimpse { return &p.ring[(p.n-1-k)%keepS] }
+
+func (p *past) len() int { return min(p.n, keepS) }
+
+// course is the mean of the glimpses from one time to another.
+type course struct {
+	n     int
+	t     boat.Time // of the last
+	hdg   float64
+	byCOG bool
+	kn    float64
+	least float64 // of the speeds, knots
+	heel  boat.Reading
+}
+
+func (p *past) mean(from, to boat.Time) course {
+	c := course{least: math.Inf(1)}
+	var first, turn, heel float64
+	heels := 0
+	for k := range p.len() {
+		g := p.ago(k)
+		if g.t < from {
+			break
+		}
+		if g.t > to {
+			continue
+		}
+		if c.n == 0 {
+			c.t, first, c.byCOG = g.t, g.hdg, g.course
+		}
+		c.n++
+		turn += geo.Diff(first, g.hdg)
+		c.kn += g.kn
+		c.least = math.Min(c.least, g.kn)
+		if g.heel.OK {
+			heel += g.heel.Val
+			heels++
+		}
+	}
+	if c.n == 0 {
+		return c
+	}
+	c.hdg = geo.Wrap360(first + turn/float64(c.n))
+	c.kn /= float64(c.n)
+	if heels > 0 {
+		c.heel = boat.Some(heel / float64(heels))
+	}
+	return c
+}
+
+// coached says whether a heading since then was asked for.
+func (p *past) coached(since boat.Time) bool {
+	for k := range p.len() {
+		g := p.ago(k)
+		if g.t < since {
+			break
+		}
+		if g.coached {
+			return true
+		}
+	}
+	return false
+}
+
+// settled says whether a heading has been held, and since when.
+func (p *past) settled() (boat.Time, bool) {
+	if p.n == 0 {
+		return 0, false
+	}
+	now := p.last().t
+	c := p.mean(now.After(-settleS), now)
+	if c.n < 3 {
+		c = p.mean(now.After(-2*settleS), now) // a slow sender
+	}
+	from := now
+	for k := range min(c.n, p.len()) {
+		g := p.ago(k)
+		if math.Abs(geo.Diff(c.hdg, g.hdg)) > settleDeg {
+			return 0, false
+		}
+		from = g.t
+	}
+	return from, c.n >= 3 && now.Seconds(from) >= settleS-2
+}
