@@ -246,14 +246,5 @@ func BenchmarkMotionTenHertz(b *testing.B) {
 			e.At(now)
 		}
 	})
-	b.Run("floor", func(b *testing.B) {
-		var g grid
-		g.clear()
-		n := 0
-		for b.Loop() {
-			if n++; n%10 == 0 {
-				g.pass(0.01)
-			}
-		}
-	})
+	b.Run("floor", floorTenHertz)
 }
