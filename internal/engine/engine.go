@@ -34,6 +34,7 @@ type Engine struct {
 	target targetCache
 
 	now      boat.Time // the furthest input time seen
+	met      bool      // an input has come
 	begun    bool      // a sample has come
 	thought  boat.Time // last time it thought
 	second   boat.Time // next status line
@@ -59,12 +60,20 @@ func New() *Engine {
 // slice is the caller's to keep.
 func (e *Engine) Step(in boat.Input) []boat.Output {
 	e.out = nil
-	if in.T > e.now || !e.begun {
+	if !e.met {
+		e.met, e.now = true, in.T
+	}
+	first := !e.begun && in.Kind == boat.SampleIn
+	switch {
+	case first: // it may lie before what was told before it, which is then the time
+		e.begun, e.now = true, max(e.now, in.T)
+		e.second = e.now
+	case in.T > e.now:
 		e.advance(in)
 	}
 	e.take(in)
-	if e.begun && in.T >= e.now {
-		e.settle(in.T)
+	if e.begun && (first || in.T >= e.now) {
+		e.settle(e.now)
 	}
 	return e.out
 }
@@ -72,12 +81,7 @@ func (e *Engine) Step(in boat.Input) []boat.Output {
 // advance lets the silent seconds before the input pass.
 func (e *Engine) advance(in boat.Input) {
 	if !e.begun {
-		if in.T > e.now {
-			e.now = in.T
-		}
-		if in.Kind == boat.SampleIn {
-			e.begun, e.second, e.now = true, in.T, in.T
-		}
+		e.now = in.T
 		return
 	}
 	if in.T-e.now > breakMS {

@@ -17,7 +17,7 @@ func (e *Engine) take(in boat.Input) {
 		e.fix(in)
 	case boat.SettingsIn:
 		if in.Settings != nil {
-			e.change(in.T, *in.Settings)
+			e.change(e.now, *in.Settings)
 		}
 	case boat.AnswerIn:
 		if in.Answer != nil {
