@@ -21,9 +21,9 @@ const (
 	sheetS   = 6.0   // given to the sailor to see it alone
 	broadDeg = 130.0 // broader than this the sheet hardly follows the angle
 	namedS   = 30.0
-	ownS     = 20.0  // given where she changed course, or was asked to: who steers has the sheet in mind
-	ownShare = 0.9   // of target speed, from which it has been seen to
-	ownDeg   = 25.0  // more is a new leg, for which everybody trims: the luff tells how well
+	ownS     = 20.0 // given where she changed course, or was asked to: who steers has the sheet in mind
+	ownShare = 0.9  // of target speed, from which it has been seen to
+	ownDeg   = 25.0 // more is a new leg, for which everybody trims: the luff tells how well
 )
 
 func (r *sheetRule) propose(v *view) (candidate, bool) {

@@ -32,7 +32,7 @@ func (r *steerRule) propose(v *view) (candidate, bool) {
 	band := v.steerBand()
 	off := v.offDeg()
 	r.low.see(v.Now, off.OK && off.Val > keep(r.low.on, band) && !pays(v))
-	r.high.see(v.Now, off.OK && -off.Val > keep(r.high.on, band) && v.Share.OK && v.Share.Val < pinchShare &&
+	r.high.see(v.Now, off.OK && -off.Val > keep(r.high.on, band) && v.Share.OK && v.Share.Val < pinchShare && !pays(v) &&
 		math.Abs(v.twa.Val) > v.Target.NoSailUp-pinchDeg && v.past.steady(v.Now, pinchS, heldDeg))
 	r.deep.see(v.Now, v.Mode == boat.Running && v.angled() && v.straight() && v.Target.OK &&
 		math.Abs(v.twa.Val) > v.Target.RunDeg+keep(r.deep.on, band) && v.Share.OK && v.Share.Val < pinchShare)

@@ -9,22 +9,35 @@ import (
 
 // turnWord: one word within the turn, heard when the hand must act: take the
 // sheet in as pressure comes off, or ease it as the sail fills on the new side.
-type turnWord struct{ told boat.Time }
+// An expert whose last tack cost little is spared it.
+type turnWord struct {
+	told boat.Time
+	well bool // the last tack cost little
+}
 
 const (
-	handS      = 2.0  // from sensing to hand
-	takeInS    = 0.7  // before the eye, the sheet is taken in
-	takeInLate = 0.8  // less ahead than this, the word comes too late
-	fillDeg    = 30.0 // beyond the eye, the sail fills
-	dyingDps   = 4.0  // turning more slowly, or
-	dyingPart  = 0.25 // with less of her speed left, she will hardly come through: the sheet must not be taken in
-	deadShare  = 0.12 // slower than this near the wind she is about to stop: no time to wait
-	runS       = 10.0 // after the eye, letting her run helps
-	apartS     = 5.0  // between two words after the eye
+	handS        = 2.0  // from sensing to hand
+	takeInS      = 0.7  // before the eye, the sheet is taken in
+	takeInLate   = 0.8  // less ahead than this, the word comes too late
+	fillDeg      = 30.0 // beyond the eye, the sail fills
+	dyingDps     = 4.0  // turning more slowly, or
+	dyingPart    = 0.25 // with less of her speed left, she will hardly come through: the sheet must not be taken in
+	deadShare    = 0.12 // slower than this near the wind she is about to stop: no time to wait
+	spareLengths = 2.0
+	runS         = 10.0 // after the eye, letting her run helps
+	apartS       = 5.0  // between two words after the eye
 )
 
 func (r *turnWord) propose(v *view) (candidate, bool) {
+	for _, m := range v.Finished {
+		if m.Kind == "tack" {
+			r.well = m.LostLen.OK && m.LostLen.Val <= spareLengths
+		}
+	}
 	k := candidate{class: turning, since: v.Turn.Start, life: 0.7, wait: 0, again: 5}
+	if v.expert() && r.well {
+		return k, false
+	}
 	if v.Turn.Phase != boat.Turning && v.Turn.Phase != boat.PastEye || r.told == v.Turn.Start || !v.Wind.Known || !v.TWADeg.OK {
 		return k, false
 	}

@@ -101,3 +101,43 @@ func TestLetRun(t *testing.T) {
 		})
 	}
 }
+
+// An expert whose last tack cost little hears no word on the sheet; others do.
+func TestAnExpertWhoTacksWellIsSpared(t *testing.T) {
+	for _, level := range boat.Levels() {
+		for _, lengths := range []float64{1, 6} {
+			sc := newScene(t, level)
+			sc.s.Finished = []boat.Manoeuvre{{Kind: "tack", LostLen: boat.Some(lengths)}}
+			sc.run(1, nil)
+			sc.s.Finished = nil
+			sc.tacks(10, nil)
+			spared := level == boat.Expert && lengths < 2
+			if said := contains(sc.keys(), "sheet_in"); said == spared {
+				t.Errorf("%v, last tack %g lengths: sheet_in said is %v", level, lengths, said)
+			}
+		}
+	}
+}
+
+// A tack that runs out of way is not trimmed for: with the sheet in she stays there.
+func TestADyingTackIsNotTrimmedFor(t *testing.T) {
+	sc := newScene(t, boat.Improver)
+	sc.tacks(10, func(s *Situation) { s.pace(0.2) })
+	sc.never(boat.SheetIn)
+}
+
+func TestLongAfterTheTackNobodyWaitsForSpeed(t *testing.T) {
+	sc := newScene(t, boat.Improver)
+	start := sc.s.Now
+	sc.run(30, func(s *Situation, at float64) {
+		phase := boat.NoTurn
+		if at > 14 {
+			phase = boat.JustSteady
+		}
+		s.turn("tack", phase, start)
+		s.Turn.Eye = start.After(2)
+		s.mode(boat.CloseHauled)
+		s.pace(0.7)
+	})
+	sc.never(boat.LetRun)
+}

@@ -21,8 +21,10 @@ const (
 	// sailing evidence counts this much of motoring evidence
 	sailWeight = 0.2
 	heelWeight = 1.0
-	uprightDeg = 3.0
-	leansKn    = 6.0
+	// not none: what little is taken for an engine in an hour's sailing must wear off
+	uprightWeight = 0.05
+	uprightDeg    = 3.0
+	leansKn       = 6.0
 	// A turn through the wind this wide, from one angle she can sail to another, is
 	// what a sail makes a boat do; what is left of the doubt is seconds.
 	wideDeg   = 60.0
@@ -30,8 +32,11 @@ const (
 )
 
 // WideTurn says whether a manoeuvre is one that only a sailing boat has a reason
-// for: an engine goes straight.
-func WideTurn(m boat.Manoeuvre) bool { return m.TurnDeg.OK && m.TurnDeg.Val >= wideDeg }
+// for: a tack from one angle she can sail to another. With the wind astern an engine
+// goes anywhere.
+func WideTurn(m boat.Manoeuvre) bool {
+	return m.Kind == "tack" && m.TurnDeg.OK && m.TurnDeg.Val >= wideDeg
+}
 
 func (m *motor) sure() float64 { return m.sum / motorFull }
 
@@ -76,7 +81,7 @@ func (m *motor) evidence(in Sight) float64 {
 }
 
 // sailing is worth more where she heels to leeward, as no engine makes her, and
-// nothing where she stays upright in a breeze that would lean on a sail.
+// hardly anything where she stays upright in a breeze that would lean on a sail.
 func (m *motor) sailing(in Sight) float64 {
 	h := in.State.HeelDeg
 	switch {
@@ -84,7 +89,7 @@ func (m *motor) sailing(in Sight) float64 {
 	case math.Abs(h.Val) > 5 && h.Val*in.TWADeg.Val < 0:
 		return heelWeight
 	case math.Abs(h.Val) < uprightDeg && math.Abs(in.TWADeg.Val) < 110 && in.Wind.SpeedKn.Or(0) >= leansKn:
-		return 0
+		return uprightWeight
 	}
 	return sailWeight
 }
