@@ -220,8 +220,13 @@ func turned(m *boat.Manoeuvre) string {
 	if m.TurnDeg.OK {
 		text = fmt.Sprintf("%.0f°", m.TurnDeg.Val)
 	}
-	if m.LostLen.OK {
-		text += fmt.Sprintf(", %.1f lengths lost", m.LostLen.Val)
+	switch lost := m.LostLen; {
+	case lost.OK && lost.Val >= 0.05:
+		text += fmt.Sprintf(", %.1f lengths lost", lost.Val)
+	case lost.OK && lost.Val <= -0.05:
+		text += fmt.Sprintf(", %.1f lengths gained", -lost.Val)
+	case lost.OK:
+		text += ", nothing lost"
 	}
 	return text
 }
