@@ -27,7 +27,7 @@ func openVoice(cfg Config, boat string) (*voice, error) {
 		return nil, err
 	}
 	o := &voice{v: v, boat: boat, events: make(chan speaker.Event, 64)}
-	o.player = speaker.Open(speaker.Config{Clips: newShelfOfClips(v), Told: o.told, Log: cfg.Log, Off: cfg.Sound == "off"})
+	o.player = speaker.Open(speaker.Config{Clips: newClipCache(v), Told: o.told, Log: cfg.Log, Off: cfg.Sound == "off"})
 	return o, nil
 }
 
@@ -81,7 +81,7 @@ type clipCache struct {
 
 const clipsKept = 48
 
-func newShelfOfClips(v *voices.Voice) *clipCache {
+func newClipCache(v *voices.Voice) *clipCache {
 	return &clipCache{v: v, known: map[string][]float32{}}
 }
 

@@ -16,6 +16,10 @@ type Input struct {
 	Spoken   *Spoken   `json:"spoken,omitempty"`
 }
 
+// FromCommand is the Source of what the person who replays a log gave by hand: it
+// holds even when the log's own wind is to be ignored.
+const FromCommand = "command"
+
 // Kind is which thing an Input is.
 type Kind int
 

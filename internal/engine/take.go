@@ -63,7 +63,7 @@ func (e *Engine) fix(in boat.Input) {
 		return
 	}
 	f := *in.WindFix
-	if e.set.IgnoreWind && in.Source != fromCommand {
+	if e.set.IgnoreWind && in.Source != boat.FromCommand {
 		return
 	}
 	s := e.filter.State(e.now)
@@ -77,10 +77,6 @@ func (e *Engine) fix(in boat.Input) {
 	w := e.wind.At(e.now)
 	e.note(e.now, "wind_fix", fmt.Sprintf("wind from %03.0f°, sure to %.0f°, by %s", w.DirDeg.Or(0), w.SDDeg, f.Method))
 }
-
-// fromCommand marks wind that the person who replays gave by hand: it holds even
-// when the log's own wind is to be ignored.
-const fromCommand = "command"
 
 func (e *Engine) change(t boat.Time, s boat.Settings) {
 	level := e.set.Level

@@ -69,9 +69,6 @@ func (j *Judge) Step(in Sight) (boat.Mode, boat.Time) {
 	return j.mode, j.since
 }
 
-// MotorSure says how sure the judge is that an engine drives her, 0..1.
-func (j *Judge) MotorSure() float64 { return j.motor.sure() }
-
 func (j *Judge) weigh(in Sight, dt float64) {
 	t := in.State.T
 	j.over.see(t, math.Abs(in.State.HeelDeg.Or(0)) > capsizedDeg)

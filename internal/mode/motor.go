@@ -38,8 +38,6 @@ func WideTurn(m boat.Manoeuvre) bool {
 	return m.Kind == "tack" && m.TurnDeg.OK && m.TurnDeg.Val >= wideDeg
 }
 
-func (m *motor) sure() float64 { return m.sum / motorFull }
-
 func (m *motor) see(in Sight, dt float64) {
 	for _, turn := range in.Turned {
 		if WideTurn(turn) && in.Target.OK && math.Abs(in.TWADeg.Or(0)) > in.Target.NoSailUp {

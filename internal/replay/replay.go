@@ -120,7 +120,7 @@ func (r *runner) begin(in boat.Input) {
 	if r.job.Change != nil {
 		s = r.job.Change(s)
 	}
-	r.step(boat.Input{T: in.T, Kind: boat.SettingsIn, Source: "command", Settings: &s})
+	r.step(boat.Input{T: in.T, Kind: boat.SettingsIn, Source: boat.FromCommand, Settings: &s})
 }
 
 func (r *runner) step(in boat.Input) {

@@ -22,7 +22,7 @@ func ParseWind(text string) (boat.Input, error) {
 	if !ok || err1 != nil || err2 != nil {
 		return boat.Input{}, fmt.Errorf("expected --wind DIR,KN (0 to 360 degrees true, 0 to 80 knots), got %q", text)
 	}
-	return boat.Input{Kind: boat.WindFixIn, Source: "command", WindFix: &boat.WindFix{
+	return boat.Input{Kind: boat.WindFixIn, Source: boat.FromCommand, WindFix: &boat.WindFix{
 		DirDeg: boat.Some(d), Ref: boat.True, Kn: boat.Some(k), Method: "hand"}}, nil
 }
 
@@ -90,7 +90,7 @@ func windRow(row []string) (boat.Input, error) {
 		}
 		*f.to = boat.Some(v)
 	}
-	return boat.Input{T: t, Kind: boat.WindFixIn, Source: "command", WindFix: &fix}, nil
+	return boat.Input{T: t, Kind: boat.WindFixIn, Source: boat.FromCommand, WindFix: &fix}, nil
 }
 
 func parseTime(text string) (boat.Time, error) {
