@@ -16,15 +16,19 @@ func rooms() []room {
 	return []room{
 		{"internal/geo", true, nil},
 		{"internal/boat", true, []string{"geo"}},
-		{"internal/sense", true, stage},
+		{"internal/sense", true, append(stage, "compass")},
 		{"internal/mode", true, stage},
 		{"internal/polar", true, stage},
 		{"internal/wind", true, stage},
 		{"internal/manoeuvre", true, stage},
 		{"internal/cue", true, stage},
 		{"internal/exercise", true, stage},
+		{"internal/compass", true, stage},
+		{"internal/shift", true, stage},
+		{"internal/water", true, stage},
 		{"internal/phrase", true, stage},
-		{"internal/engine", true, []string{"geo", "boat", "sense", "mode", "polar", "wind", "manoeuvre", "cue", "exercise", "phrase"}},
+		{"internal/engine", true, []string{"geo", "boat", "sense", "mode", "polar", "wind", "manoeuvre", "cue", "exercise", "phrase", "compass", "shift", "water"}},
+		{"internal/page", true, []string{"geo", "boat", "engine", "phrase"}},
 		{"internal/sim", true, []string{"geo", "boat", "polar", "wind"}},
 		{"internal/debrief", true, []string{"geo", "boat"}},
 
@@ -34,6 +38,8 @@ func rooms() []room {
 		{"internal/recording", false, format},
 		{"internal/phonemsg", false, append(format, "clock")},
 		{"internal/track", false, format},
+		{"internal/lake", false, append(format, "water")},
+		{"internal/plan", false, append(format, "exercise")},
 		{"internal/logfile", false, append(format, "nmea", "recording", "phonemsg", "track")},
 
 		{"internal/config", false, []string{"boat", "polar"}},
@@ -46,8 +52,8 @@ func rooms() []room {
 	}
 }
 
-// wirers may import every room: app for a live session, replay for a log, cmd for both.
-func wirers() []string { return []string{"internal/app", "internal/replay", "cmd/"} }
+// wirers may import every room: app for a live session, replay for a log, trial for an evaluation, cmd for all.
+func wirers() []string { return []string{"internal/app", "internal/replay", "internal/trial", "cmd/"} }
 
 // pureStandard is the part of the standard library that the core may use.
 func pureStandard() []string {
