@@ -47,6 +47,7 @@ func rules(seed uint64) []rule {
 		&courseAfterTurn{},
 		&sheetRule{},
 		&shiftRule{},
+		&trimSearch{},
 		&luffTest{},
 		&rest{},
 		&lookAround{turn: int(seed % 3)},

@@ -33,6 +33,9 @@ const (
 
 // ask remembers the request in the candidate, if it is one whose answer shows.
 func (m *memory) ask(k candidate, v *view) {
+	if k.cue.Size == boat.Hair {
+		return // a question: the trim search looks for its answer itself
+	}
 	switch k.cue.Key {
 	case boat.HeadUp, boat.BearAway, boat.SteerTo, boat.Ease, boat.Trim, boat.LuffTest, boat.SitOut, boat.SitIn:
 	default:
