@@ -28,7 +28,7 @@ type trimSearch struct {
 	next   search
 	since  boat.Time // of next
 	ended  boat.Time
-	tried  float64 // way of the last search that found nothing
+	harms  float64 // way that the last search found to be wrong
 }
 
 // search is what is to be said next in a search.
@@ -120,11 +120,11 @@ func (r *trimSearch) end(v *view) {
 	if r.asked == 0 {
 		return
 	}
-	*r = trimSearch{ended: v.Now, tried: r.way}
+	*r = trimSearch{ended: v.Now}
 }
 
 // begin asks for the first change: out, since most hold the sheet too far in
-// (common practice, no source), or the other way than found nothing last time.
+// (common practice, no source), or in where out was found to be wrong last time.
 func (r *trimSearch) begin(v *view) (candidate, bool) {
 	if r.ended != 0 && v.Now.Seconds(r.ended) < searchRestS || v.Share.Val >= searchSure || v.Share.Val < slowShare {
 		return candidate{}, false
@@ -145,7 +145,7 @@ func (r *trimSearch) begin(v *view) (candidate, bool) {
 		return candidate{}, false
 	}
 	way := 1.0
-	if r.tried > 0 {
+	if r.harms > 0 {
 		way = -1
 	}
 	k := hair(way)
@@ -279,7 +279,8 @@ func (r *trimSearch) say(v *view) (candidate, bool) {
 		return k, r.way > 0 || v.nearDeg() >= v.Target.NoSailUp+nearWindMin
 	case wrongWay:
 		k.cue.Key, k.cue.Variant, k.cue.Size = boat.Back, "", boat.Hair
-		k.cue.Why, k.done = seen+": she goes slower for it", end
+		k.cue.Why = seen + ": she goes slower for it"
+		k.done = func() { way := r.way; r.end(v); r.harms = way }
 		k.class = confirming
 		return k, true
 	}

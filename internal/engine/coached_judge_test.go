@@ -35,6 +35,9 @@ func (l *lesson) right(c spoken) (right, directed bool) {
 	off := meanOf(last, func(x sim.Truth) float64 { return math.Abs(x.TWADeg) })
 	tooFarIn := meanOf(last, sim.Truth.SheetErrDeg)
 	heel := meanOf(last, func(x sim.Truth) float64 { return math.Abs(x.HeelDeg) })
+	if c.Size == boat.Hair {
+		return false, false // a question of the trim search, which looks for its answer
+	}
 	switch c.Key {
 	case boat.Ease:
 		return tooFarIn > 0 || c.WhyCode == "heel" && heel > 15, true
