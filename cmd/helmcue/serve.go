@@ -15,7 +15,7 @@ type serveCmd struct {
 	Listen  string   `help:"Address of the pages and the phones' link (default :8443)." placeholder:"ADDR"`
 	Plain   string   `help:"Address without TLS, for installing the root only (default :8080)." placeholder:"ADDR"`
 	Data    string   `help:"Folder of recordings and keys (default data)." placeholder:"DIR"`
-	NMEA    []string `name:"nmea" help:"NMEA 0183 source, repeatable: tcp:host:port, udp::port, file:path." placeholder:"SOURCE" sep:"none"`
+	NMEA    []string `name:"nmea" help:"NMEA 0183 source, repeatable: tcp:host:port, listen::port, udp::port, serial:device@rate, file:path." placeholder:"SOURCE" sep:"none"`
 	Sim     string   `help:"Sail a simulated boat; helmcue sim lists the scenes." placeholder:"NAME"`
 	Voice   string   `help:"Voice." placeholder:"NAME"`
 	Quiet   bool     `help:"Leave this machine's loudspeaker silent."`

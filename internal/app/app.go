@@ -9,6 +9,7 @@ import (
 	"net"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -118,7 +119,7 @@ func (a *App) openKeys() (*pairing.Authority, error) {
 		a.names = pairing.NamesOf(cert)
 		return nil, nil
 	}
-	root, err := pairing.OpenAuthority(pairing.AuthorityConfig{Dir: dir})
+	root, err := pairing.OpenAuthority(pairing.AuthorityConfig{Dir: dir, Names: a.ownNames})
 	if err != nil {
 		return nil, err
 	}
@@ -182,8 +183,19 @@ func (a *App) ownBoat() string {
 // Port returns the port of the HTTPS pages.
 func (a *App) Port() int { return a.https.Addr().(*net.TCPAddr).Port }
 
-func (a *App) hosts() []string {
+// ownNames are the names the local authority vouches for.
+func (a *App) ownNames() ([]string, error) {
 	names, err := pairing.MachineNames()
+	if err == nil && a.cfg.Local != "" {
+		names = append(names, a.cfg.Local)
+		slices.Sort(names)
+		names = slices.Compact(names)
+	}
+	return names, err
+}
+
+func (a *App) hosts() []string {
+	names, err := a.ownNames()
 	if err != nil {
 		a.log.Warn("this machine's addresses cannot be read", zap.Error(err))
 	}

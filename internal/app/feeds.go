@@ -9,6 +9,7 @@ import (
 
 	"helmcue/internal/boat"
 	"helmcue/internal/feed"
+	"helmcue/internal/localname"
 	"helmcue/internal/sim"
 )
 
@@ -70,6 +71,13 @@ func (s *simulated) run(ctx context.Context, onInput func(string, []boat.Input) 
 func (a *App) feed(ctx context.Context) {
 	if a.sim != nil {
 		a.spawn(func() { a.sim.run(ctx, a.onInput, a.log) })
+	}
+	if a.cfg.Local != "" {
+		a.spawn(func() {
+			if err := localname.Answer(ctx, a.cfg.Local); err != nil {
+				a.log.Warn("phones find this machine by its number only", zap.Error(err))
+			}
+		})
 	}
 	for _, f := range a.instruments {
 		a.spawn(func() { a.listenTo(ctx, f) })

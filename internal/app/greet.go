@@ -21,6 +21,9 @@ func (a *App) greet() {
 	}
 	host := a.phoneHost()
 	a.Invite()
+	if a.cfg.Local != "" && a.root != "" {
+		a.cfg.Say(fmt.Sprintf("A phone that is paired finds the pages at https://%s:%d too, where its network lets names through.", a.cfg.Local, a.Port()))
+	}
 	if a.plain != nil && a.root != "" {
 		a.cfg.Say(fmt.Sprintf("First time on this phone: http://%s:%d/install (the root's SHA-256 begins %s)", host, portOf(a.plain), a.root))
 	}

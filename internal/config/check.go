@@ -27,6 +27,7 @@ func (c Config) Check() error {
 		{c.Mount != "fixed" && c.Mount != "worn", fmt.Sprintf("mount: expected fixed or worn, got %q", c.Mount)},
 		{c.Sound != "auto" && c.Sound != "off", fmt.Sprintf("sound: expected auto or off, got %q", c.Sound)},
 		{(c.TLSCert == "") != (c.TLSKey == ""), "tls_cert and tls_key: expected both or neither"},
+		{c.Local != "" && !strings.HasSuffix(c.Local, ".local"), fmt.Sprintf("local_name: expected a name such as helmcue.local, or nothing, got %q", c.Local)},
 		{strings.TrimSpace(c.Boat) == "", "boat: expected a name, got nothing"},
 		{len(c.Boat) > 40, "boat: expected a name of at most 40 bytes"},
 	}

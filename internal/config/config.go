@@ -20,8 +20,9 @@ type Config struct {
 	Data    string   `toml:"data"`     // folder of recordings, keys and tokens
 	TLSCert string   `toml:"tls_cert"` // own certificate (PEM) instead of the local authority's
 	TLSKey  string   `toml:"tls_key"`
-	NMEA    []string `toml:"nmea"`  // sources: tcp:host:port, udp::port, file:path
-	Names   []string `toml:"names"` // further host names the pages may be reached by
+	NMEA    []string `toml:"nmea"`       // sources: tcp:host:port, listen::port, udp::port, serial:device@rate, file:path
+	Names   []string `toml:"names"`      // further host names the pages may be reached by
+	Local   string   `toml:"local_name"` // answered for on the local network (multicast DNS); empty: no name
 
 	Voice string `toml:"voice"` // one of the built-in voices
 	Sound string `toml:"sound"` // auto: this machine's loudspeaker where there is one; off: none
@@ -39,7 +40,7 @@ type Config struct {
 // Default returns the settings that hold where nothing is said.
 func Default() Config {
 	return Config{
-		Listen: ":8443", Plain: ":8080", Data: "data", Voice: "", Sound: "auto",
+		Listen: ":8443", Plain: ":8080", Data: "data", Local: "helmcue.local", Voice: "", Sound: "auto",
 		Boat: "boat", LengthM: 4.2, Level: "improver", LimitKn: 15, Mount: "fixed",
 	}
 }

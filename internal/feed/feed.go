@@ -35,6 +35,7 @@ type Feed struct {
 	src  Source
 	cfg  Config
 	conn net.PacketConn // udp
+	door net.Listener   // listen
 	file *os.File       // file
 
 	mu     sync.Mutex // guards what follows; held for no call out
@@ -55,13 +56,15 @@ func Open(src Source, cfg Config) (*Feed, error) {
 	f.status.Source = src.String()
 	var err error
 	switch src.Kind {
-	case "tcp":
+	case "tcp", "serial": // may come later
+	case "listen":
+		f.door, err = net.Listen("tcp", src.Addr)
 	case "udp":
 		f.conn, err = net.ListenPacket("udp", src.Addr)
 	case "file":
 		f.file, err = os.Open(src.Addr)
 	default:
-		err = fmt.Errorf("expected a tcp, udp or file source")
+		err = fmt.Errorf("expected one of %s", sourceForms)
 	}
 	if err != nil {
 		return nil, fmt.Errorf("opening instruments at %s: %w", src, err)
@@ -69,12 +72,15 @@ func Open(src Source, cfg Config) (*Feed, error) {
 	return f, nil
 }
 
-// Addr returns where a UDP feed listens, nil for others.
+// Addr returns where a feed listens, nil for those that do not.
 func (f *Feed) Addr() net.Addr {
-	if f.conn == nil {
-		return nil
+	switch {
+	case f.conn != nil:
+		return f.conn.LocalAddr()
+	case f.door != nil:
+		return f.door.Addr()
 	}
-	return f.conn.LocalAddr()
+	return nil
 }
 
 // Close gives back what Open took, where Run is not going to be called.
@@ -82,6 +88,8 @@ func (f *Feed) Close() error {
 	switch {
 	case f.conn != nil:
 		return f.conn.Close()
+	case f.door != nil:
+		return f.door.Close()
 	case f.file != nil:
 		return f.file.Close()
 	}
@@ -96,7 +104,11 @@ func (f *Feed) Run(ctx context.Context, emit func(boat.Input)) error {
 	var err error
 	switch f.src.Kind {
 	case "tcp":
-		f.tcp(ctx, emit)
+		f.again(ctx, func() (bool, error) { return f.dial(ctx, emit) })
+	case "serial":
+		f.again(ctx, func() (bool, error) { return f.plug(ctx, emit) })
+	case "listen":
+		err = f.receive(ctx, emit)
 	case "udp":
 		err = f.udp(ctx, emit)
 	default:

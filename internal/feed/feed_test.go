@@ -229,11 +229,13 @@ func TestMissingFile(t *testing.T) {
 
 func TestParseSource(t *testing.T) {
 	for text, want := range map[string]Source{
-		"tcp:192.168.4.1:10110": {"tcp", "192.168.4.1:10110"},
-		"tcp:[fe80::1]:2000":    {"tcp", "[fe80::1]:2000"},
-		"udp::10110":            {"udp", ":10110"},
-		"udp:127.0.0.1:10110":   {"udp", "127.0.0.1:10110"},
-		"file:a/b:c.nmea":       {"file", "a/b:c.nmea"},
+		"tcp:192.168.4.1:10110":  {"tcp", "192.168.4.1:10110"},
+		"tcp:[fe80::1]:2000":     {"tcp", "[fe80::1]:2000"},
+		"udp::10110":             {"udp", ":10110"},
+		"udp:127.0.0.1:10110":    {"udp", "127.0.0.1:10110"},
+		"file:a/b:c.nmea":        {"file", "a/b:c.nmea"},
+		"serial:/dev/ttyS0@4800": {"serial", "/dev/ttyS0@4800"},
+		"listen::10110":          {"listen", ":10110"},
 	} {
 		got, err := ParseSource(text)
 		if err != nil || got != want || got.String() != text {
@@ -242,7 +244,9 @@ func TestParseSource(t *testing.T) {
 	}
 	for text, says := range map[string]string{
 		"":                "no kind of source",
-		"serial:x":        "no kind of source",
+		"morse:x":         "no kind of source",
+		"serial:":         "device is empty",
+		"listen:10110":    "no port",
 		"tcp:host":        "no port",
 		"tcp::10110":      "host is empty",
 		"tcp:host:0":      "1 to 65535",

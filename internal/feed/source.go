@@ -9,15 +9,19 @@ import (
 
 // Source is where lines come from.
 type Source struct {
-	Kind string // tcp, udp or file
-	Addr string // host:port, [host]:port to listen on, or a path
+	Kind string // tcp, listen, udp, serial or file
+	Addr string // host:port, [host]:port to listen on, device@rate, or a path
 }
 
 // String is the form ParseSource reads.
 func (s Source) String() string { return s.Kind + ":" + s.Addr }
 
-// ParseSource reads tcp:HOST:PORT (connect there), udp::PORT or udp:HOST:PORT
-// (listen there) and file:PATH.
+const sourceForms = "tcp:HOST:PORT, listen::PORT, udp::PORT, serial:DEVICE@RATE or file:PATH"
+
+// ParseSource reads tcp:HOST:PORT (connect there), listen::PORT or
+// listen:HOST:PORT (let instruments connect here), udp::PORT or udp:HOST:PORT
+// (datagrams come here), serial:DEVICE or serial:DEVICE@RATE (bits a second, 4800
+// where none is given) and file:PATH.
 func ParseSource(text string) (Source, error) {
 	kind, rest, _ := strings.Cut(text, ":")
 	s := Source{Kind: kind, Addr: rest}
@@ -25,8 +29,10 @@ func ParseSource(text string) (Source, error) {
 	switch kind {
 	case "tcp":
 		err = checkAddr(rest, true)
-	case "udp":
+	case "udp", "listen":
 		err = checkAddr(rest, false)
+	case "serial":
+		_, _, err = serialPort(rest)
 	case "file":
 		if rest == "" {
 			err = fmt.Errorf("the path is empty")
@@ -35,7 +41,7 @@ func ParseSource(text string) (Source, error) {
 		err = fmt.Errorf("%q is no kind of source", kind)
 	}
 	if err != nil {
-		return Source{}, fmt.Errorf("expected tcp:HOST:PORT, udp::PORT or file:PATH, got %q: %w", text, err)
+		return Source{}, fmt.Errorf("expected %s, got %q: %w", sourceForms, text, err)
 	}
 	return s, nil
 }

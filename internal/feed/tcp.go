@@ -22,11 +22,11 @@ const (
 	maxWait   = 30 * time.Second
 )
 
-// tcp dials until ctx ends.
-func (f *Feed) tcp(ctx context.Context, emit func(boat.Input)) {
+// again links, and when the link ends links again with growing waits, until ctx ends.
+func (f *Feed) again(ctx context.Context, link func() (heard bool, err error)) {
 	wait, told := firstWait, false
 	for ctx.Err() == nil {
-		heard, err := f.link(ctx, emit)
+		heard, err := link()
 		if ctx.Err() != nil {
 			return
 		}
@@ -45,8 +45,8 @@ func (f *Feed) tcp(ctx context.Context, emit func(boat.Input)) {
 	}
 }
 
-// link reads one connection until it ends; heard says that a line came.
-func (f *Feed) link(ctx context.Context, emit func(boat.Input)) (heard bool, err error) {
+// dial reads one connection until it ends; heard says that a line came.
+func (f *Feed) dial(ctx context.Context, emit func(boat.Input)) (heard bool, err error) {
 	d := net.Dialer{Timeout: dialTime}
 	conn, err := d.DialContext(ctx, "tcp", f.src.Addr)
 	if err != nil {
@@ -56,20 +56,32 @@ func (f *Feed) link(ctx context.Context, emit func(boat.Input)) (heard bool, err
 	defer closeAtEnd(ctx, conn)()
 	f.connected(true, "")
 	f.cfg.Log.Info("linked to the instruments", zap.Stringer("source", f.src))
-	r := bufio.NewReaderSize(conn, maxLine)
+	return f.read(patient{conn}, "", emit)
+}
+
+// read hands on every line of one sender until its end, which is an error.
+func (f *Feed) read(from io.Reader, sender string, emit func(boat.Input)) (heard bool, err error) {
+	r := bufio.NewReaderSize(from, maxLine)
 	for {
-		if err := conn.SetReadDeadline(time.Now().Add(idle)); err != nil {
-			return heard, err
-		}
 		text, err := readLine(r)
 		if err != nil {
 			return heard, describe(err)
 		}
 		heard = true
-		for _, in := range f.line("", text, f.cfg.Now()) {
+		for _, in := range f.line(sender, text, f.cfg.Now()) {
 			emit(in)
 		}
 	}
+}
+
+// patient is a connection whose reads wait no longer than idle.
+type patient struct{ net.Conn }
+
+func (p patient) Read(b []byte) (int, error) {
+	if err := p.SetReadDeadline(time.Now().Add(idle)); err != nil {
+		return 0, err
+	}
+	return p.Conn.Read(b)
 }
 
 func describe(err error) error {

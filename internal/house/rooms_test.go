@@ -43,6 +43,7 @@ func rooms() []room {
 		{"internal/logfile", false, append(format, "nmea", "recording", "phonemsg", "track")},
 
 		{"internal/config", false, []string{"boat", "polar"}},
+		{"internal/localname", false, nil},
 		{"internal/feed", false, append(format, "nmea")},
 		{"internal/pairing", false, []string{"phonemsg"}},                            // for the roles
 		{"internal/server", false, []string{"boat", "phonemsg", "clock", "pairing"}}, // pairing: the one sideways import
