@@ -1,7 +1,7 @@
 # helmcue. `make demo` is the place to begin; README.md has the rest.
 SHELL := /bin/bash
 .SHELLFLAGS := -eu -o pipefail -c
-.PHONY: demo build test race bench lint fmt voices
+.PHONY: demo build arm64 test same race bench lint fmt voices
 
 # Rooms with goroutines, sockets, files or devices: these run under -race.
 EDGES = $(wildcard $(addprefix ./internal/,app feed library pairing server speaker))
@@ -35,6 +35,18 @@ test: build
 	go test ./web # by itself: a browser short of breath is late, and the tests are about time
 	$(if $(EDGES),go test -race $(EDGES))
 	node --test web/test/*.test.js
+	.ci/same
+
+# The same cues on every processor.
+same:
+	.ci/same
+
+# For a small computer in the boat, with sound; built on Debian, whose packages for
+# the other processor it needs.
+arm64:
+	@.ci/need-arm64
+	CC=aarch64-linux-gnu-gcc PKG_CONFIG_LIBDIR=/usr/lib/aarch64-linux-gnu/pkgconfig \
+	CGO_ENABLED=1 GOOS=linux GOARCH=arm64 go build -o bin/helmcue-arm64 ./cmd/helmcue
 
 bench:
 	@go test -run '^$$' -bench . -benchtime 1s ./... | awk -f .ci/ratios.awk
