@@ -14,6 +14,15 @@ type State struct {
 	HeadingDeg Reading // of the bow, from compass and yaw; from the course where there is no compass
 	HeadingT   Time    // when the reading behind HeadingDeg came; 0: not told, taken as T
 	HeadingBy  string  // compass, course, or empty where there is no heading
+
+	HeadingSDDeg float64   // standard deviation of HeadingDeg, degrees; means nothing without it
+	Deviation    Deviation // what was added to what the compass shows to get HeadingDeg
+	LeewayDeg    float64   // believed leeway on a beat at her usual speed, a prior at first
+	LeewaySDDeg  float64
+	Current      Current // believed, from courses that steadily differ from headings
+	GPSLagS      float64 // how late course and speed over the ground are behind the bow, a prior at first
+	GPSLagSDS    float64
+
 	CompassRef Ref     // what the boat's own compass shows, for cues that name a heading
 	VarDeg     float64 // magnetic variation here and now, east positive
 	VarOK      bool

@@ -22,6 +22,7 @@ func (e *Engine) think(t boat.Time) {
 	}
 	w := e.reckon.fill(e.wind.At(t))
 	twa := angle(s, w)
+	e.filter.Lean(t, twa)
 	target := e.target.at(e.polar, w, twa)
 	tau := tauS(e.set.LengthM)
 	turn, finished := e.watch.Step(manoeuvre.Sight{State: s, Wind: w, Target: target, LengthM: e.set.LengthM, TauS: tau})

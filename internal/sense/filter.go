@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"helmcue/internal/boat"
+	"helmcue/internal/compass"
 	"helmcue/internal/geo"
 )
 
@@ -34,7 +35,8 @@ type Filter struct {
 	sog, cog        channel
 	compass         channel // true or magnetic as compassRef says
 	compassRef      boat.Ref
-	heading         channel // compass led by yaw, true
+	heading         channel // compass led by yaw, true but for the compass's own error
+	errors          *compass.Estimator
 	yaw, yawFromHdg channel
 	heel, pitch     channel
 	water           channel
@@ -47,7 +49,7 @@ type Filter struct {
 }
 
 // New makes a Filter for a boat whose phone is mounted as the settings say.
-func New(mount boat.Mount) *Filter { return &Filter{mount: mount} }
+func New(mount boat.Mount) *Filter { return &Filter{mount: mount, errors: compass.New()} }
 
 // SetMount changes the mount that holds where samples do not say.
 func (f *Filter) SetMount(m boat.Mount) { f.mount = m }
@@ -81,6 +83,28 @@ func (f *Filter) Add(t boat.Time, s boat.Sample) {
 	f.tws.put(t, s.TWSKn, windKnLaw())
 	f.twd.put(t, s.TWDDeg, angleLaw())
 	f.batt.put(t, s.Batt, battLaw())
+	f.addCourse(t)
+}
+
+// addCourse shows the compass's estimator a course that came with this sample.
+func (f *Filter) addCourse(t boat.Time) {
+	if f.cog.at != t || !f.cog.seen || f.worn() {
+		return
+	}
+	f.errors.Course(compass.Course{T: t, COGDeg: f.cog.raw, SOGKn: f.sog.val, WaterKn: f.water.read(t), HeelDeg: f.upright(t)})
+}
+
+// Lean tells the filter her angle to the wind, degrees, starboard positive, where
+// somebody knows it and absent where nobody does: leeway goes to the other side.
+func (f *Filter) Lean(t boat.Time, twaDeg boat.Reading) { f.errors.Lean(t, twaDeg) }
+
+// upright is the heel less the mount's tilt.
+func (f *Filter) upright(t boat.Time) boat.Reading {
+	h := f.heel.read(t)
+	if h.OK {
+		h.Val -= f.heelZero
+	}
+	return h
 }
 
 // addHeading leads the heading by the yaw rate and pulls it to the compass over
@@ -112,6 +136,7 @@ func (f *Filter) lead(t boat.Time, trueDeg float64) {
 	if !h.fresh(t) {
 		h.note(t)
 		h.val, h.seen = trueDeg, true
+		f.shown(t)
 		return
 	}
 	dt := t.Seconds(h.at)
@@ -130,6 +155,14 @@ func (f *Filter) lead(t boat.Time, trueDeg float64) {
 	h.note(t)
 	h.val = geo.Wrap360(led + float64(geo.Diff(led, trueDeg)*pull))
 	f.yawFromHdg.add(t, geo.Diff(before, h.val)/dt, yawLaw())
+	f.shown(t)
+}
+
+// shown hands on what the compass shows; on a body it shows the body's heading.
+func (f *Filter) shown(t boat.Time) {
+	if !f.worn() {
+		f.errors.Bow(t, f.heading.val)
+	}
 }
 
 // Upright tells the filter that she is upright now, head to wind with the sail
@@ -164,10 +197,11 @@ func (f *Filter) State(t boat.Time) boat.State {
 	} else {
 		s.YawDps = f.yaw.read(t)
 		s.PitchDeg = f.pitch.read(t)
-		if h := f.heel.read(t); h.OK {
-			s.HeelDeg = boat.Some(h.Val - f.heelZero)
-		}
+		s.HeelDeg = f.upright(t)
 		if h := f.heading.read(t); h.OK {
+			s.Deviation = f.errors.Deviation()
+			s.HeadingSDDeg = f.errors.SD(h.Val)
+			h.Val = geo.Wrap360(h.Val + s.Deviation.At(h.Val))
 			s.HeadingDeg, s.HeadingBy, s.HeadingT = h, "compass", f.heading.at
 			if !s.YawDps.OK {
 				s.YawDps = f.yawFromHdg.read(t)
@@ -176,7 +210,11 @@ func (f *Filter) State(t boat.Time) boat.State {
 	}
 	if !s.HeadingDeg.OK && s.COGDeg.OK {
 		s.HeadingDeg, s.HeadingBy, s.HeadingT = s.COGDeg, "course", f.cog.at
+		s.HeadingSDDeg = f.errors.CourseSD(s.SOGKn.Val)
 	}
+	s.LeewayDeg, s.LeewaySDDeg = f.errors.Learner().Leeway()
+	s.Current = f.errors.Learner().Current()
+	s.GPSLagS, s.GPSLagSDS = f.errors.LagS()
 	return s
 }
 

@@ -13,6 +13,7 @@ type channel struct {
 	at       boat.Time // of the last reading taken
 	seen     bool
 	val      float64
+	raw      float64 // the last reading taken, as it came
 	gapS     float64 // usual time between readings, seconds
 	refused  int     // readings refused in a row
 	refusedV float64 // the last one refused
@@ -60,6 +61,7 @@ func (c *channel) add(t boat.Time, v float64, l law) bool {
 	}
 	if !c.fresh(t) {
 		c.note(t)
+		c.raw = v
 		c.val, c.seen, c.refused = wrap(v, l), true, 0
 		return true
 	}
@@ -68,6 +70,7 @@ func (c *channel) add(t boat.Time, v float64, l law) bool {
 	if math.Abs(step) > l.jump+float64(l.rate*dt) && !c.lasting(v, l) {
 		return false
 	}
+	c.raw = v
 	if c.refused > 0 {
 		c.refused = 0
 		c.note(t)

@@ -1,0 +1,58 @@
+package compass
+
+import (
+	"math"
+
+	"helmcue/internal/boat"
+	"helmcue/internal/geo"
+)
+
+// shakeSD is what a compass is off for a moment, in waves, degrees (common
+// practice, no source); the variation's own doubt is in it.
+const shakeSD = 1.5
+
+// Deviation returns the part of the compass error that the facts prove, to be
+// added to what the compass shows. Each term's estimate is shrunk once more by how
+// much of the doubt in it is left: a prior that is wider than this compass's error
+// then does no harm.
+func (l *Learner) Deviation() boat.Deviation {
+	f := &l.filter
+	var out [3]float64
+	for i := range out {
+		out[i] = f.mean[i]
+		for j := range out {
+			wide := math.Max(f.priorVar[j], f.cov[j][j])
+			out[i] -= float64(f.cov[i][j] / wide * f.mean[j])
+		}
+	}
+	return boat.Deviation{ADeg: out[0], BDeg: out[1], CDeg: out[2]}
+}
+
+// SD is the standard deviation of the heading after d was added to it, degrees,
+// where the compass shows headingDeg. It holds what was not added, and what a fact
+// not yet believed speaks of.
+func (l *Learner) SD(headingDeg float64, d boat.Deviation) float64 {
+	f := &l.filter
+	sin, cos := math.Sincos(geo.Rad(headingDeg))
+	h := vector{termA: 1, termB: sin, termC: cos}
+	left := dot(h, f.mean) - d.At(headingDeg)
+	v := f.spread(h) + float64(left*left) + shakeSD*shakeSD
+	return math.Min(180, math.Max(math.Sqrt(v), math.Abs(l.doubt)))
+}
+
+// Leeway returns the leeway on a beat at her usual speed, degrees, and its
+// standard deviation.
+func (l *Learner) Leeway() (deg, sd float64) {
+	f := &l.filter
+	return f.mean[termLeeway], math.Sqrt(f.cov[termLeeway][termLeeway])
+}
+
+// Current returns where the water goes, with the standard deviation of either
+// part.
+func (l *Learner) Current() boat.Current {
+	f := &l.filter
+	return boat.Current{
+		EastKn: f.mean[termEast], NorthKn: f.mean[termNorth],
+		SDKn: math.Sqrt(math.Max(f.cov[termEast][termEast], f.cov[termNorth][termNorth])), OK: l.facts > 0,
+	}
+}
