@@ -12,27 +12,16 @@ import (
 const shakeSD = 1.5
 
 // Deviation returns the part of the compass error that the facts prove, to be
-// added to what the compass shows. Each term's estimate is shrunk once more by how
-// much of the doubt in it is left: a prior that is wider than this compass's error
-// then does no harm.
+// added to what the compass shows.
 func (l *Learner) Deviation() boat.Deviation {
-	f := &l.filter
-	var out [3]float64
-	for i := range out {
-		out[i] = f.mean[i]
-		for j := range out {
-			wide := math.Max(f.priorVar[j], f.cov[j][j])
-			out[i] -= float64(f.cov[i][j] / wide * f.mean[j])
-		}
-	}
-	return boat.Deviation{ADeg: out[0], BDeg: out[1], CDeg: out[2]}
+	return boat.Deviation{ADeg: l.proved[0], BDeg: l.proved[1], CDeg: l.proved[2]}
 }
 
 // SD is the standard deviation of the heading after d was added to it, degrees,
 // where the compass shows headingDeg. It holds what was not added, and what a fact
 // not yet believed speaks of.
 func (l *Learner) SD(headingDeg float64, d boat.Deviation) float64 {
-	f := &l.filter
+	f := &l.belief
 	sin, cos := math.Sincos(geo.Rad(headingDeg))
 	h := vector{termA: 1, termB: sin, termC: cos}
 	left := dot(h, f.mean) - d.At(headingDeg)
@@ -43,14 +32,14 @@ func (l *Learner) SD(headingDeg float64, d boat.Deviation) float64 {
 // Leeway returns the leeway on a beat at her usual speed, degrees, and its
 // standard deviation.
 func (l *Learner) Leeway() (deg, sd float64) {
-	f := &l.filter
+	f := &l.belief
 	return f.mean[termLeeway], math.Sqrt(f.cov[termLeeway][termLeeway])
 }
 
 // Current returns where the water goes, with the standard deviation of either
 // part.
 func (l *Learner) Current() boat.Current {
-	f := &l.filter
+	f := &l.belief
 	return boat.Current{
 		EastKn: f.mean[termEast], NorthKn: f.mean[termNorth],
 		SDKn: math.Sqrt(math.Max(f.cov[termEast][termEast], f.cov[termNorth][termNorth])), OK: l.facts > 0,

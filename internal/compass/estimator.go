@@ -93,6 +93,9 @@ func (e *Estimator) Course(c Course) {
 		return
 	}
 	g := glimpse{t: c.T, cog: c.COGDeg, sogKn: c.SOGKn, water: c.WaterKn, push: e.push(c)}
+	if c.T.Seconds(e.lean.at) < leanS {
+		g.twa = e.lean.twa
+	}
 	e.before = g
 	if c.SOGKn < leastKn {
 		e.lag.drop()

@@ -12,6 +12,11 @@ const (
 	termNorth         //
 	termLog           // share by which the log reads too much
 	termLeg           // degrees: whatever else turns the course on this leg
+	termBeat          // knots through the water close-hauled
+	termReach         // across the wind
+	termRun           // before it
+	termSided         // share by which she is faster on port tack than on the mean of both
+	termLegKn         // knots: whatever else makes her faster on this leg
 	terms
 )
 
@@ -22,23 +27,31 @@ type vector [terms]float64
 type filter struct {
 	mean, prior vector // expected values: now, and before any fact
 	priorVar    vector
+	open        vector // variance before the facts that count now: the prior's, and what a change opened
 	forgetS     vector // time constants
 	cov         [terms]vector
 }
 
-func newFilter() filter {
-	f := filter{
-		// Standard deviations are common practice, no source: a phone's compass is
-		// off by five degrees or so, a dinghy makes three degrees of leeway, most
-		// water that people learn on runs at less than half a knot.
-		prior:    vector{termLeeway: 3},
-		priorVar: vector{25, 25, 25, 9, 0.35 * 0.35, 0.35 * 0.35, 0.05 * 0.05, legSD * legSD},
-		forgetS:  vector{7200, 7200, 7200, 1800, 5400, 5400, 7200, 600},
+// newFilter knows its priors only: the standard deviation of A, B and C, and that of
+// either part of the current.
+func newFilter(compassDeg, currentKn float64) filter {
+	sd := vector{
+		termA: compassDeg, termB: compassDeg, termC: compassDeg, termLeeway: leewaySD,
+		termEast: currentKn, termNorth: currentKn, termLog: logShare, termLeg: legSD,
+		termBeat: paceSD, termReach: paceSD, termRun: paceSD, termSided: sidedSD, termLegKn: legKnSD,
 	}
-	f.mean = f.prior
-	for i, v := range f.priorVar {
-		f.cov[i][i] = v
+	f := filter{prior: vector{termLeeway: leewayDeg, termBeat: paceKn, termReach: paceKn, termRun: paceKn}}
+	walk := vector{
+		termA: walkDeg, termB: walkDeg, termC: walkDeg, termLeeway: walkDeg, termEast: walkKn, termNorth: walkKn,
+		termLog: walkShare, termLeg: legSD, termBeat: walkPaceKn, termReach: walkPaceKn, termRun: walkPaceKn,
+		termSided: walkShare, termLegKn: legKnSD,
 	}
+	for i, v := range sd {
+		f.priorVar[i] = float64(v * v)
+		f.cov[i][i] = f.priorVar[i]
+		f.forgetS[i] = 2 * walkS * f.priorVar[i] / float64(walk[i]*walk[i])
+	}
+	f.mean, f.open = f.prior, f.priorVar
 	return f
 }
 
@@ -74,8 +87,9 @@ func (f *filter) times(h vector) vector {
 }
 
 // learn takes in that the terms' sum weighted by h differs by off from what the
-// means give, with the variance r of the observation.
-func (f *filter) learn(h vector, off, r float64) {
+// means give, with the variance r of the observation. It returns the logarithm of
+// how likely that was, up to a constant.
+func (f *filter) learn(h vector, off, r float64) float64 {
 	ph := f.times(h)
 	s := dot(h, ph) + r
 	for i := range ph {
@@ -88,6 +102,7 @@ func (f *filter) learn(h vector, off, r float64) {
 		}
 		f.cov[i][i] = math.Max(f.cov[i][i], 1e-9)
 	}
+	return -(float64(off*off/s) + math.Log(s)) / 2
 }
 
 // renew forgets term i altogether: it starts again with variance v.
@@ -96,6 +111,12 @@ func (f *filter) renew(i int, v float64) {
 		f.cov[i][j], f.cov[j][i] = 0, 0
 	}
 	f.mean[i], f.cov[i][i], f.priorVar[i] = f.prior[i], v, v
+}
+
+// loosen adds v to the variance of term i: it may have changed by so much.
+func (f *filter) loosen(i int, v float64) {
+	f.cov[i][i] += v
+	f.open[i] += v
 }
 
 func dot(a, b vector) float64 {

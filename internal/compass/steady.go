@@ -26,6 +26,7 @@ type glimpse struct {
 	sogKn    float64
 	water    boat.Reading
 	push     boat.Reading
+	twa      boat.Reading
 }
 
 // steady gathers glimpses on one heading until they make a fact.
@@ -40,6 +41,8 @@ type steady struct {
 	waters     int
 	push       float64
 	pushes     int
+	twa, side  float64 // without its sign, and the signs: before the wind it changes
+	twas       int
 }
 
 // add takes a glimpse and returns a fact when there is one.
@@ -86,6 +89,11 @@ func (s *steady) sum(g glimpse, turn float64) {
 		s.push += g.push.Val
 		s.pushes++
 	}
+	if g.twa.OK {
+		s.twa += math.Abs(g.twa.Val)
+		s.side += math.Copysign(1, g.twa.Val)
+		s.twas++
+	}
 }
 
 func (s *steady) fact() Fact {
@@ -101,6 +109,9 @@ func (s *steady) fact() Fact {
 	}
 	if s.pushes > s.n/2 {
 		f.Push = boat.Some(s.push / float64(s.pushes))
+	}
+	if s.twas > s.n/2 {
+		f.TWADeg = boat.Some(math.Copysign(s.twa/float64(s.twas), s.side))
 	}
 	return f
 }
