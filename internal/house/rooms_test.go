@@ -28,7 +28,7 @@ func rooms() []room {
 		{"internal/water", true, stage},
 		{"internal/phrase", true, stage},
 		{"internal/engine", true, []string{"geo", "boat", "sense", "mode", "polar", "wind", "manoeuvre", "cue", "exercise", "phrase", "compass", "shift", "water"}},
-		{"internal/page", true, []string{"geo", "boat", "engine", "phrase"}},
+		{"internal/page", true, []string{"boat", "engine", "phrase", "phonemsg"}},
 		{"internal/sim", true, []string{"geo", "boat", "polar", "wind"}},
 		{"internal/debrief", true, []string{"geo", "boat"}},
 
