@@ -59,3 +59,37 @@ func TestLuffTestGrowsRare(t *testing.T) {
 		t.Errorf("asked %d times in 15 minutes of one course, want 3 to 7", n)
 	}
 }
+
+// Where the test brought speed it comes again after a minute; where it brings
+// nothing ever more seldom.
+func TestLuffTestLearnsWhetherItHelps(t *testing.T) {
+	count := func(helps bool) int {
+		sc := fresh(t, boat.Beginner)
+		sc.s.angle(90)
+		sc.s.mode(boat.Reaching)
+		asked, seen := -100.0, 0
+		sc.run(600, func(s *Situation, at float64) {
+			for ; seen < len(sc.cues); seen++ {
+				if sc.cues[seen].Key == boat.LuffTest {
+					asked = at
+				}
+			}
+			share := 0.8
+			if helps && at-asked > 8 && at-asked < 50 { // and forgets
+				share = 0.95
+			}
+			s.pace(share)
+		})
+		n := 0
+		for _, c := range sc.cues {
+			if c.Key == boat.LuffTest {
+				n++
+			}
+		}
+		return n
+	}
+	helped, useless := count(true), count(false)
+	if helped < 6 || useless > 4 {
+		t.Errorf("in ten minutes asked %d times where it helps and %d where not, want at least 6 and at most 4", helped, useless)
+	}
+}
