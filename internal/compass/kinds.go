@@ -139,7 +139,8 @@ type headings struct{ sin, cos, n float64 }
 
 const (
 	headingsKeep = 0.99 // of each for every new one
-	wideSpread   = 0.25 // less than of two tacks, ninety degrees apart
+	swaySpread   = 0.03 // of one heading, steered by a person
+	wideSpread   = 0.25 // beyond that; two tacks ninety degrees apart have more
 )
 
 func (h *headings) add(deg float64) {
@@ -154,5 +155,5 @@ func (h *headings) spread() float64 {
 	if h.n == 0 {
 		return 0
 	}
-	return math.Max(0, math.Min(1, (1-math.Hypot(h.sin, h.cos)/h.n)/wideSpread))
+	return math.Max(0, math.Min(1, (1-math.Hypot(h.sin, h.cos)/h.n-swaySpread)/wideSpread))
 }

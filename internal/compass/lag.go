@@ -20,6 +20,7 @@ const (
 	leastInTurn = 5   // courses
 	leadIn      = 4   // courses before it: without a straight course at both ends no lag shows
 	ownLagSD    = 0.35
+	leastLagSD  = 0.15 // sliding and the compass's error are the same in every tack
 	poorFitDeg  = 15.0
 )
 
@@ -117,7 +118,7 @@ func (l *lag) learn() {
 		return
 	}
 	l.s += float64(gain * (s - l.s))
-	l.v = math.Max(0.1*0.1, l.v*(1-gain))
+	l.v = math.Max(leastLagSD*leastLagSD, l.v*(1-gain))
 }
 
 // misfit is the mean square of the courses about their regression on the bow i lag
