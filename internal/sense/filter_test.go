@@ -125,6 +125,61 @@ func TestWornPhoneGivesNeitherHeelNorCompass(t *testing.T) {
 	near(t, "heading from the course", s.HeadingDeg, 90, 0.1)
 }
 
+// What a body shows says nothing of the boat's compass, and without a compass there
+// is nothing to compare the course with.
+func TestWornPhoneAndNoCompassTeachNothing(t *testing.T) {
+	for name, change := range map[string]func(*boat.Sample){
+		"worn":       func(s *boat.Sample) { s.Mount = boat.Worn },
+		"no compass": func(s *boat.Sample) { s.HeadingDeg = boat.Reading{} },
+	} {
+		f := New(boat.Fixed)
+		fresh := f.State(t0)
+		at := t0
+		for i := range 12 { // twelve tacks with a compass that is ten degrees off
+			heading := 315 + 90*float64(i%2)
+			s := under(50, 10, 3+0.01*float64(i), geo.Wrap360(heading))
+			s.HeadingDeg, s.HeadingRef = boat.Some(geo.Wrap360(heading+10)), boat.True
+			change(&s)
+			for range 300 {
+				s.COGDeg.Val += 0.001
+				f.Add(at, s)
+				at += 200
+			}
+		}
+		s := f.State(at)
+		if s.Deviation != fresh.Deviation || s.Current != fresh.Current || s.LeewayDeg != fresh.LeewayDeg || s.GPSLagS != fresh.GPSLagS {
+			t.Errorf("%s: something was learned: %+v %+v %v %v", name, s.Deviation, s.Current, s.LeewayDeg, s.GPSLagS)
+		}
+		if s.HeadingBy != "course" || s.HeadingSDDeg < 5 {
+			t.Errorf("%s: heading by %q, sure to %.1f", name, s.HeadingBy, s.HeadingSDDeg)
+		}
+	}
+}
+
+// A constant error on many tacks is taken out, and what the compass shows can be
+// got back.
+func TestCompassErrorIsTakenOut(t *testing.T) {
+	f := New(boat.Fixed)
+	at := t0
+	for i := range 16 {
+		heading := geo.Wrap360(315 + 90*float64(i%2))
+		twa := 45 - 90*float64(i%2)
+		for k := range 600 {
+			s := under(50, 10, 3+0.01*float64(k%5), geo.Wrap360(heading-twa/15+0.1*float64(k%7))) // three degrees of leeway
+			s.HeadingDeg, s.HeadingRef = boat.Some(geo.Wrap360(heading+12)), boat.True
+			f.Add(at, s)
+			f.Lean(at, boat.Some(twa))
+			at += 100
+		}
+	}
+	s := f.State(at)
+	near(t, "heading", s.HeadingDeg, 45, 4)
+	near(t, "what the compass shows", boat.Some(s.HeadingDeg.Val-s.Deviation.At(57)), 57, 0.5)
+	if s.HeadingSDDeg > 7 {
+		t.Errorf("after sixteen tacks it is still doubtful by %.1f degrees", s.HeadingSDDeg)
+	}
+}
+
 func TestUprightTakesTheMountOut(t *testing.T) {
 	f := New(boat.Fixed)
 	sample := boat.Sample{HeelDeg: boat.Some(5)}
