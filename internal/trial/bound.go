@@ -2,6 +2,7 @@ package trial
 
 import (
 	"math"
+	"slices"
 
 	"helmcue/internal/boat"
 	"helmcue/internal/geo"
@@ -74,7 +75,9 @@ const (
 func bound(ms []moment, w told) {
 	b := newBounder(ms, w)
 	for i := range ms {
-		b.pass(i)
+		for _, l := range b.pass(i) {
+			b.g.measure(l.row, l.variance)
+		}
 		ms[i].boundSq = b.g.variance(b.wind)
 	}
 }
@@ -118,8 +121,8 @@ func newBounder(ms []moment, w told) *bounder {
 	return b
 }
 
-// pass lets the i-th second pass.
-func (b *bounder) pass(i int) {
+// pass lets the time up to the i-th moment go by and returns what is seen then.
+func (b *bounder) pass(i int) []look {
 	if i > 0 {
 		b.g.step(b.ms[i].st.T.Seconds(b.ms[i-1].st.T))
 	}
@@ -128,38 +131,45 @@ func (b *bounder) pass(i int) {
 		b.g.p[b.g.at[mean]][b.g.at[mean]] += d * d
 		b.jump++
 	}
+	var out []look
 	if i > 0 && b.ms[i-1].mode == boat.Tacking && b.ms[i].mode != boat.Tacking {
-		b.g.measure(b.wind, eyeSD*eyeSD)
+		out = append(out, look{b.wind, eyeSD * eyeSD})
 	}
 	if !beating(b.ms, i) {
 		b.since = i + 1
-		return
+		return out
 	}
 	if i-b.since >= settledS && i%boundStepS == 0 {
-		b.look(b.ms[i])
+		out = append(out, b.looks(b.ms[i])...)
 	}
+	return out
 }
 
-// look takes what compass and course show now.
-func (b *bounder) look(m moment) {
+// look is one measurement: what of the state it shows, and how well.
+type look struct {
+	row      []float64
+	variance float64 // degrees squared
+}
+
+// looks is what the compass and then the course show now.
+func (b *bounder) looks(m moment) []look {
+	var out []look
 	side := math.Copysign(1, m.twa)
-	bow := make([]float64, b.g.n)
-	copy(bow, b.wind)
+	bow := slices.Clone(b.wind)
 	bow[b.g.at[helm]], bow[b.g.at[pointing]] = -side, -side
 	sin, cos := math.Sincos(geo.Rad(m.heading))
 	if !b.w.noCompass {
-		row := append([]float64(nil), bow...)
+		row := slices.Clone(bow)
 		row[b.g.at[offset]], row[b.g.at[harmSin]], row[b.g.at[harmCos]] = 1, sin, cos
-		b.g.measure(row, compassSD*compassSD)
+		out = append(out, look{row, compassSD * compassSD})
 	}
 	if m.sog < 0.5 {
-		return
+		return out
 	}
 	perKn := geo.Deg(1) / m.sog
-	row := append([]float64(nil), bow...)
-	row[b.g.at[leeway]] = -side
-	row[b.g.at[currentE]], row[b.g.at[currentN]] = cos*perKn, -sin*perKn
-	b.g.measure(row, courseSDKn*courseSDKn*perKn*perKn)
+	bow[b.g.at[leeway]] = -side
+	bow[b.g.at[currentE]], bow[b.g.at[currentN]] = cos*perKn, -sin*perKn
+	return append(out, look{bow, courseSDKn * courseSDKn * perKn * perKn})
 }
 
 // beating says whether she beats, well or badly: on a straight course that is meant

@@ -84,3 +84,89 @@ func TestBoundKnowsItsNoises(t *testing.T) {
 		}
 	}
 }
+
+// drawn draws a session of the bound's own model: the states, the wind they make and
+// what is seen of them, on tacks of two minutes.
+type drawn struct {
+	b   *bounder
+	r   *rand.Rand
+	x   []float64 // true state
+	est []float64 // of a filter told the noises
+}
+
+func newDrawn(seed uint64, w told) *drawn {
+	ms := beatRun(5)
+	d := &drawn{b: newBounder(ms, w), r: rand.New(rand.NewPCG(seed, 9))}
+	d.x, d.est = make([]float64, d.b.g.n), make([]float64, d.b.g.n)
+	for i := range d.x {
+		d.x[i] = math.Sqrt(d.b.g.p[i][i]) * d.r.NormFloat64()
+	}
+	return d
+}
+
+// step moves the true state and the estimate by a second.
+func (d *drawn) step() {
+	for k, c := range d.b.g.parts {
+		i := d.b.g.at[k]
+		for _, v := range [][]float64{d.x, d.est} {
+			switch {
+			case c.periodS > 0:
+				sin, cos := math.Sincos(2 * math.Pi / c.periodS)
+				v[i], v[i+1] = cos*v[i]-sin*v[i+1], sin*v[i]+cos*v[i+1]
+			case c.tauS > 0:
+				v[i] *= math.Exp(-1 / c.tauS)
+			}
+		}
+		if c.tauS > 0 {
+			f := math.Exp(-1 / c.tauS)
+			d.x[i] += c.sdDeg * math.Sqrt(1-f*f) * d.r.NormFloat64()
+		}
+	}
+}
+
+func dot(a, b []float64) float64 {
+	v := 0.0
+	for i := range a {
+		v += a[i] * b[i]
+	}
+	return v
+}
+
+// see corrects the estimate by what a look shows.
+func (d *drawn) see(l look) {
+	y := dot(l.row, d.x) + math.Sqrt(l.variance)*d.r.NormFloat64()
+	off := y - dot(l.row, d.est)
+	s := d.b.g.variance(l.row) + l.variance
+	for i := range d.est {
+		d.est[i] += dot(d.b.g.p[i], l.row) / s * off
+	}
+}
+
+// A filter that is told the noises errs by what the bound says, no less and no more:
+// a hundred sessions drawn from the bound's own model with everything in it.
+func TestBoundIsWhatAToldFilterGets(t *testing.T) {
+	w := told{swingDeg: 8, periodS: 280, driftDeg: 4, driftTauS: 900, offDeg: 3, harmonicDeg: 3, currentKn: 0.4}
+	got, want := 0.0, 0.0
+	const sessions = 100
+	for seed := range uint64(sessions) {
+		d := newDrawn(seed, w)
+		ms := d.b.ms
+		for i := range ms {
+			if i > 0 {
+				d.step()
+			}
+			for _, l := range d.b.pass(i) {
+				d.see(l)
+				d.b.g.measure(l.row, l.variance)
+			}
+		}
+		off := dot(d.b.wind, d.est) - dot(d.b.wind, d.x)
+		got += off * off / sessions
+		want += d.b.g.variance(d.b.wind) / sessions
+	}
+	t.Logf("errs by %.2f°, the bound is %.2f°", math.Sqrt(got), math.Sqrt(want))
+	// The mean of a hundred squares of normals scatters by sqrt(2/100): three of that.
+	if ratio := got / want; math.Abs(ratio-1) > 3*math.Sqrt(2.0/sessions) {
+		t.Errorf("squared error over the bound: %.2f", ratio)
+	}
+}
