@@ -1,7 +1,7 @@
 # helmcue. `make demo` is the place to begin; README.md has the rest.
 SHELL := /bin/bash
 .SHELLFLAGS := -eu -o pipefail -c
-.PHONY: demo build arm64 test same race bench lint fmt voices
+.PHONY: demo build arm64 test same race bench eval lint fmt voices
 
 # Rooms with goroutines, sockets, files or devices: these run under -race.
 EDGES = $(wildcard $(addprefix ./internal/,app feed library pairing server speaker))
@@ -50,6 +50,10 @@ arm64:
 
 bench:
 	@go test -run '^$$' -bench . -benchtime 1s ./... | awk -f .ci/ratios.awk
+
+# How well the wind is found: some minutes on all cores; testdata/eval keeps what came of it.
+eval:
+	@go run ./cmd/evaluate
 
 lint:
 	@command -v npm >/dev/null || .ci/need "to check the pages' types" npm
