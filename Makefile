@@ -14,6 +14,7 @@ demo: build
 	@bin/helmcue serve --sim first-lesson
 
 build:
+	@.ci/page-engine || echo "building without the page's own coach: a phone that loses its link falls silent and says so"
 	@if ! { $(SOUND); } && [ "$$(uname -s)" = Linux ]; then \
 		.ci/need "$(WHY_SOUND)" gcc libc6-dev pkg-config libasound2-dev || true; \
 	fi
@@ -45,6 +46,7 @@ same:
 # the other processor it needs.
 arm64:
 	@.ci/need-arm64
+	@.ci/page-engine
 	CC=aarch64-linux-gnu-gcc PKG_CONFIG_LIBDIR=/usr/lib/aarch64-linux-gnu/pkgconfig \
 	CGO_ENABLED=1 GOOS=linux GOARCH=arm64 go build -o bin/helmcue-arm64 ./cmd/helmcue
 

@@ -13,6 +13,7 @@ import (
 
 	"helmcue/internal/boat"
 	"helmcue/internal/config"
+	"helmcue/internal/phonemsg"
 	"helmcue/internal/recording"
 )
 
@@ -166,7 +167,7 @@ func TestNoRoomForTheRecording(t *testing.T) {
 			t.Errorf("got %v, want an error that says why nothing is recorded", err)
 		}
 	}
-	if s := a.joined("Wren", "sailor"); s.Boat != "Wren" {
+	if s := a.joined("Wren", phonemsg.Join{Role: phonemsg.Sailor}); s.Boat != "Wren" {
 		t.Errorf("the boat's seat is gone: %+v", s)
 	}
 }
@@ -215,7 +216,7 @@ func TestAnActChangesTheSettings(t *testing.T) {
 	if err := a.onInput("Wren", []boat.Input{sample(nowMS(), 3), act}); err != nil {
 		t.Fatal(err)
 	}
-	if s := a.joined("Wren", "sailor"); s.Level != boat.Beginner {
+	if s := a.joined("Wren", phonemsg.Join{Role: phonemsg.Sailor}); s.Level != boat.Beginner {
 		t.Errorf("the level is still %v", s.Level)
 	}
 	stop()

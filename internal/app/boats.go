@@ -36,8 +36,8 @@ func (a *App) seat(name string) (*seat, error) {
 	if len(a.seats) >= maxSeats {
 		return nil, errTooManyBoats
 	}
-	s := &seat{name: name, settings: a.settingsOf(name), now: nowMS, files: a.shelf, log: a.log, said: a.said,
-		in: make(chan request), ask: make(chan chan boat.Settings), done: make(chan struct{})}
+	s := &seat{name: name, settings: a.settingsOf(name), now: nowMS, files: a.shelf, log: a.log, said: a.said, told: a.server.Tell, speaksHere: a.voice.speaksFor(name),
+		can: make(chan bool), in: make(chan request), ask: make(chan chan boat.Settings), done: make(chan struct{})}
 	a.seats[name] = s
 	ctx := a.ctx
 	a.spawn(func() { s.run(ctx) })
@@ -81,13 +81,19 @@ func (a *App) onInput(name string, ins []boat.Input) error {
 }
 
 // joined is told of a page; its boat's settings are the answer.
-func (a *App) joined(name string, role phonemsg.Role) boat.Settings {
-	a.log.Info("a page joined", zap.String("role", string(role)), zap.String("boat", name))
+func (a *App) joined(name string, j phonemsg.Join) boat.Settings {
+	a.log.Info("a page joined", zap.String("role", string(j.Role)), zap.String("boat", name))
 	a.mu.Lock()
 	s := a.seats[name]
 	a.mu.Unlock()
+	if s == nil && j.Role == phonemsg.Sailor {
+		s, _ = a.seat(name) // where there is none to be had, her first sample says why
+	}
 	if s == nil {
 		return a.settingsOf(name)
+	}
+	if j.Role == phonemsg.Sailor {
+		s.joins(j)
 	}
 	return s.holds()
 }

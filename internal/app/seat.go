@@ -32,9 +32,13 @@ type seat struct {
 	files    *shelf
 	log      *zap.Logger
 	said     func(seat string, out boat.Output) // must not block
+	told     func(seat string, in boat.Input)   // to her page; must not block
+
+	speaksHere bool // this machine's loudspeaker is in the boat
 
 	in   chan request
 	ask  chan chan boat.Settings
+	can  chan bool
 	done chan struct{}
 
 	// what follows belongs to run
@@ -45,6 +49,8 @@ type seat struct {
 	brokeAt    time.Time
 	lost       bool
 	last       boat.Status
+	lastT      boat.Time // of the last sample
+	alone      alone
 }
 
 type request struct {
@@ -90,7 +96,7 @@ func (s *seat) run(ctx context.Context) {
 	s.eng = engine.New()
 	clock := time.NewTicker(beat)
 	defer clock.Stop()
-	defer func() { s.endRecording() }()
+	defer func() { s.release(); s.endRecording() }()
 	for {
 		select {
 		case <-ctx.Done():
@@ -99,6 +105,7 @@ func (s *seat) run(ctx context.Context) {
 			r.done <- s.take(r.ins)
 		case to := <-s.ask:
 			to <- s.settings
+		case s.alone.can = <-s.can:
 		case <-clock.C:
 			s.pass()
 		}
@@ -108,11 +115,7 @@ func (s *seat) run(ctx context.Context) {
 func (s *seat) take(ins []boat.Input) error {
 	s.lastInput = time.Now()
 	for _, in := range ins {
-		s.ready(in)
-		if in.Kind == boat.ActIn && in.Act != nil {
-			s.changed(in)
-		}
-		s.step(in)
+		s.order(in)
 	}
 	return s.rec.problem()
 }
@@ -124,7 +127,8 @@ func (s *seat) ready(in boat.Input) {
 	case boat.Tick, boat.Hidden, boat.Shown, boat.SpokenIn:
 		return
 	}
-	if s.rec.broken() && time.Since(s.brokeAt) > retryAfter {
+	outing := in.Kind == boat.SampleIn && s.lastT != 0 && in.T-s.lastT > boat.Time(idleEnd.Milliseconds())
+	if s.rec.broken() && time.Since(s.brokeAt) > retryAfter || outing {
 		s.endRecording()
 	}
 	if s.rec == nil {
@@ -133,7 +137,7 @@ func (s *seat) ready(in boat.Input) {
 	if in.Kind != boat.SampleIn {
 		return
 	}
-	s.lastSample = time.Now()
+	s.lastSample, s.lastT = time.Now(), max(s.lastT, in.T)
 	if s.lost {
 		s.lost = false
 		s.step(boat.Input{T: max(in.T, s.now()), Kind: boat.LinkBack, Source: "service"})
@@ -161,7 +165,12 @@ func (s *seat) pass() {
 	unheard := time.Since(s.lastSample)
 	switch {
 	case s.rec == nil:
+	case s.alone.away && unheard < awayMost:
+	case s.hold() && unheard > quietest:
+		s.alone.away = true
+	case s.hold() && unheard > silence:
 	case unheard > idleEnd:
+		s.release()
 		s.endRecording()
 	case unheard > linkSilent && !s.lost:
 		s.lost = true
@@ -179,7 +188,9 @@ func (s *seat) changed(in boat.Input) {
 		return
 	}
 	s.settings = next
-	s.step(boat.Input{T: in.T, Kind: boat.SettingsIn, Source: in.Source, Settings: &next})
+	set := boat.Input{T: in.T, Kind: boat.SettingsIn, Source: in.Source, Settings: &next}
+	s.step(set)
+	s.told(s.name, set)
 }
 
 // step is the run loop of the design: record, step, record what came, hand on.
@@ -190,7 +201,11 @@ func (s *seat) step(in boat.Input) {
 		if out.Status != nil {
 			s.last = *out.Status
 		}
-		s.said(s.name, out)
+		if !s.past(out) || out.Manoeuvre != nil {
+			s.said(s.name, out)
+		} else if out.Cue != nil {
+			s.unsaid(*out.Cue, in.T)
+		}
 	}
 }
 

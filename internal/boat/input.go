@@ -142,4 +142,5 @@ type Spoken struct {
 	Where string `json:"where,omitzero"` // boat (this machine's loudspeaker) or phone
 	What  string `json:"what"`           // started, finished, dropped, failed
 	Note  string `json:"note,omitzero"`
+	Own   *Cue   `json:"own,omitempty"` // a cue of the phone's own engine, which this engine never handed out
 }

@@ -30,7 +30,7 @@ func (e *Engine) take(in boat.Input) {
 			e.coachNotes(e.now)
 		}
 	case boat.SpokenIn:
-		if in.Spoken != nil {
+		if in.Spoken != nil && in.Spoken.Own == nil {
 			e.coach.Spoken(e.now, in.Spoken.ID, in.Spoken.What)
 			e.coachNotes(e.now)
 		}

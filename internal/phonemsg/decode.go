@@ -32,6 +32,7 @@ func decode(b []byte) (Msg, error) {
 	}
 	var head struct {
 		Type *string `json:"type"`
+		Seq  *int64  `json:"seq"`
 	}
 	if err := read(b, &head); err != nil {
 		return Msg{}, err
@@ -40,6 +41,12 @@ func decode(b []byte) (Msg, error) {
 		return Msg{}, missing("type", "one of "+strings.Join(Types(), ", "))
 	}
 	m := Msg{Type: *head.Type}
+	if head.Seq != nil {
+		m.Seq, m.HasSeq = *head.Seq, true
+	}
+	if m.Seq < 0 {
+		return Msg{}, outOfRange("seq", "a count from 0 up", m.Seq)
+	}
 	err := body(b, &m)
 	if err != nil && len(m.Samples) == 0 {
 		return Msg{}, err
@@ -64,6 +71,8 @@ func body(b []byte, m *Msg) (err error) {
 		m.Answer, m.T, err = readAnswer(b)
 	case "spoken":
 		m.Spoken, m.T, err = readSpoken(b)
+	case "sound_delay":
+		m.Delay, m.T, err = readDelay(b)
 	case "act":
 		m.Act, m.T, err = readAct(b)
 	case "hidden", "shown":

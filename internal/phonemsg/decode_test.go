@@ -35,6 +35,8 @@ func good() []string {
 		`{"type":"act","t":1750000000000,"act":"quiet"}`,
 		`{"type":"act","t":1750000000000,"act":"level","level":"beginner"}`,
 		`{"type":"act","t":1750000000000,"act":"limit","kn":12}`,
+		`{"type":"sound_delay","t":1750000000000,"s":0.24,"seq":9}`,
+		`{"type":"spoken","id":1000003,"t":1750000000000,"seq":12,"what":"started","own":{"t":1750000000000,"id":1000003,"key":"bear_away","words":"bear away slightly","level":"improver","urgency":"steer","expires":1750000002000,"conf":0.8,"why_code":"pinching","why":"slow"}}`,
 		`{"type":"bye"}`,
 	}
 }
@@ -98,6 +100,10 @@ func bad() []struct {
 		{`{"type":"spoken","t":1}`, OutOfRange, "id"},
 		{`{"type":"spoken","t":1,"id":1,"what":"sung"}`, OutOfRange, "what"},
 		{`{"type":"spoken","t":1,"id":1,"where":"shore"}`, OutOfRange, "where"},
+		{`{"type":"spoken","t":1,"id":1,"own":{"key":"ease"}}`, Missing, "own"},
+		{`{"type":"hidden","t":1,"seq":-1}`, OutOfRange, "seq"},
+		{`{"type":"sound_delay","t":1}`, Missing, "s"},
+		{`{"type":"sound_delay","t":1,"s":3.5}`, OutOfRange, "s"},
 		{`{"type":"act","t":1,"act":"shout"}`, OutOfRange, "act"},
 		{`{"type":"act","t":1,"act":"say"}`, Missing, "phrase"},
 		{`{"type":"act","t":1,"act":"wind"}`, Missing, "dir"},

@@ -15,11 +15,15 @@
 //	wind_fix {t, dir, ref, sd, kn, method, lat, lon}
 //	answer   {t, knocks?, done?}                          knocks on the case, or "I did it"
 //	hidden {t}, shown {t}                                 page left, page back
-//	spoken   {id, t, where?, what?, note?}                what became of a cue
+//	spoken   {id, t, where?, what?, note?, own?}          what became of a cue; own: the cue itself, where the page's own engine gave it
+//	sound_delay {t, s}                                    measured from the page to the ear, seconds
 //	act      {t, act, boat?, phrase?, text?, dir?, ref?, sd?, kn?, level?}   instructor only
 //	bye      {}
 //
-// Service to page (Encode): joined, ack, state, cue, note, error.
+// Every message of a page may carry seq, its count of what it sent; what came twice
+// by it is taken once, and ack answers it.
+//
+// Service to page (Encode): joined, ack, state, cue, note, input, error.
 //
 // The calls needed are Decode, ToInputs and Encode. The package refuses, with
 // an *Error that names the field, what was expected and what came: malformed

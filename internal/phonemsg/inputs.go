@@ -49,7 +49,10 @@ func ToInputs(m Msg, received boat.Time, clock ClockMap) []boat.Input {
 	case m.Answer != nil:
 		one.Kind, one.Answer = boat.AnswerIn, m.Answer
 	case m.Spoken != nil:
-		one.Kind, one.Spoken = boat.SpokenIn, m.Spoken
+		one.Kind, one.Spoken = boat.SpokenIn, dated(m.Spoken, clock)
+	case m.Delay != nil:
+		one.Kind = boat.ActIn
+		one.Act = &boat.Act{Act: soundDelay, Text: strconv.FormatFloat(m.Delay.S, 'f', -1, 64), From: "phone"}
 	case m.Act != nil:
 		acted(&one, m.Act)
 	default:
@@ -68,6 +71,20 @@ func wrapped(s boat.Sample) *boat.Sample {
 	return &s
 }
 
+// dated brings the times of a cue of the phone's own engine to the session's line.
+func dated(s *boat.Spoken, clock ClockMap) *boat.Spoken {
+	if s.Own == nil || clock == nil {
+		return s
+	}
+	out, own := *s, *s.Own
+	own.T, own.Expires = clock(own.T), clock(own.Expires)
+	out.Own = &own
+	return &out
+}
+
+// soundDelay is the act that a page's sound_delay becomes.
+const soundDelay = "sound_delay"
+
 func acted(in *boat.Input, a *Act) {
 	in.Source = "instructor"
 	if a.Act == "wind" {
@@ -85,8 +102,9 @@ func acted(in *boat.Input, a *Act) {
 	}
 }
 
-// Change returns the settings after an instructor's level or limit act, whose
-// Text holds the new value, and whether it was one. The caller hands the result
+// Change returns the settings after an act that changes them (an instructor's level
+// or limit, a phone's sound delay), whose Text holds the new value, and whether it
+// was one. The caller hands the result
 // to the engine as a settings input, since settings are replaced as a whole.
 func Change(s boat.Settings, a boat.Act) (boat.Settings, bool) {
 	switch a.Act {
@@ -98,6 +116,13 @@ func Change(s boat.Settings, a boat.Act) (boat.Settings, bool) {
 			return s, false
 		}
 		s.LimitKn = kn
+		return s, true
+	case soundDelay:
+		sec, err := strconv.ParseFloat(a.Text, 64)
+		if err != nil || !(sec >= 0 && sec <= maxDelayS) {
+			return s, false
+		}
+		s.DelayS = sec
 		return s, true
 	}
 	return s, false

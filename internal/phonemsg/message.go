@@ -33,12 +33,15 @@ func Roles() []Role { return []Role{Sailor, Instructor, Viewer} }
 type Msg struct {
 	Type    string
 	T       boat.Time
+	Seq     int64 // the page's own count of what it sent, where HasSeq
+	HasSeq  bool
 	Join    *Join
 	Samples []Sample // one for sample, any number for samples
 	WindFix *boat.WindFix
 	Answer  *boat.Answer
 	Spoken  *boat.Spoken
 	Act     *Act
+	Delay   *SoundDelay
 }
 
 // Join opens a link.
@@ -48,7 +51,16 @@ type Join struct {
 	Token string          `json:"token"`
 	Boat  string          `json:"boat"`
 	Mount boat.Mount      `json:"mount"`
-	Caps  json.RawMessage `json:"caps"` // what the page's device can do; free form, kept for the log
+	Caps  json.RawMessage `json:"caps"` // what the page's device can do; free form but for engine: see OwnEngine
+}
+
+// OwnEngine says whether the page has a coach of its own, which speaks while the
+// link is gone.
+func (j Join) OwnEngine() bool {
+	var caps struct {
+		Engine bool `json:"engine"`
+	}
+	return json.Unmarshal(j.Caps, &caps) == nil && caps.Engine
 }
 
 // Sample is one set of readings with the sender's clock. HasSeq tells a seq of
@@ -73,6 +85,11 @@ type Act struct {
 	Level  string       `json:"level"` // level: beginner, improver, expert
 }
 
+// SoundDelay is how long a sound takes from the page to the sailor's ear.
+type SoundDelay struct {
+	S float64 `json:"s"` // seconds, 0..3
+}
+
 // Acts returns every act an instructor has.
 func Acts() []string {
 	return []string{"say", "wind", "mark", "quiet", "resume", "tack", "gybe", "level", "limit"}
@@ -85,7 +102,7 @@ func WindMethods() []string {
 
 // Types returns every type a page may send.
 func Types() []string {
-	return []string{"join", "sample", "samples", "wind_fix", "answer", "hidden", "shown", "spoken", "act", "bye"}
+	return []string{"join", "sample", "samples", "wind_fix", "answer", "hidden", "shown", "spoken", "sound_delay", "act", "bye"}
 }
 
 // millis is a time on the wire: pages may send fractions (a high-resolution

@@ -7,8 +7,8 @@ import (
 	"helmcue/internal/boat"
 )
 
-// Reply is a message from the service to a page: Joined, Ack, State, Cue, Note
-// or Fault.
+// Reply is a message from the service to a page: Joined, Ack, State, Cue, Note,
+// Input or Fault.
 type Reply interface{ kind() string }
 
 // Joined answers join.
@@ -86,6 +86,13 @@ type Note struct {
 	boat.Note
 }
 
+// Input is what others than the page itself told the service's engine (a wind, an
+// act, settings), for the engine in the page. Times are by the service's clock.
+type Input struct {
+	Boat  string     `json:"boat"`
+	Input boat.Input `json:"input"`
+}
+
 // Fault tells the page what was refused, and why. It is the error message.
 type Fault struct {
 	Code Code   `json:"code"`
@@ -97,6 +104,7 @@ func (Ack) kind() string    { return "ack" }
 func (State) kind() string  { return "state" }
 func (Cue) kind() string    { return "cue" }
 func (Note) kind() string   { return "note" }
+func (Input) kind() string  { return "input" }
 func (Fault) kind() string  { return "error" }
 
 // Encode writes a reply as one JSON object whose first field is its type.

@@ -146,8 +146,39 @@ func readSpoken(b []byte) (*boat.Spoken, boat.Time, error) {
 		return nil, 0, outOfRange("what", "started, finished, dropped or failed", s.What)
 	case s.Where != "phone" && s.Where != "boat":
 		return nil, 0, outOfRange("where", "phone or boat", s.Where)
+	case s.Own != nil && (s.Own.Key == "" || s.Own.Words == ""):
+		return nil, 0, missing("own", "a cue with its key and words")
+	}
+	if s.Own != nil {
+		if err := text("own.words", s.Own.Words); err != nil {
+			return nil, 0, err
+		}
+		if err := text("own.why", s.Own.Why); err != nil {
+			return nil, 0, err
+		}
 	}
 	return s, t, text("note", s.Note)
+}
+
+// A loudspeaker without a wire takes a third of a second; past three it is no
+// delay but another loudspeaker's sound (from memory).
+const maxDelayS = 3
+
+func readDelay(b []byte) (*SoundDelay, boat.Time, error) {
+	var w struct {
+		T millis   `json:"t"`
+		S *float64 `json:"s"`
+	}
+	t, err := readTimed(b, &w, &w.T)
+	switch {
+	case err != nil:
+		return nil, 0, err
+	case w.S == nil:
+		return nil, 0, missing("s", "seconds from the page to the ear")
+	case !(*w.S >= 0 && *w.S <= maxDelayS):
+		return nil, 0, outOfRange("s", fmt.Sprintf("0 to %d", maxDelayS), *w.S)
+	}
+	return &SoundDelay{S: *w.S}, t, nil
 }
 
 func readAct(b []byte) (*Act, boat.Time, error) {

@@ -72,12 +72,14 @@ func fieldsOf() map[string][]string {
 		"join":     {"v", "role", "token", "boat", "mount", "caps", "t"},
 		"sample":   {"seq", "lat", "lon", "acc", "sog", "cog", "hdg", "hdgRef", "heel", "pitch", "yaw", "mount", "batt", "awa", "aws", "twd"},
 		"wind_fix": {"dir", "ref", "sd", "kn", "method", "lat", "lon"},
-		"answer":   {"knocks", "done"},
-		"hidden":   {"t"},
-		"spoken":   {"id", "where", "what", "note"},
-		"act":      {"act", "phrase", "text", "dir", "ref", "sd", "kn", "level", "boat"},
-		"bye":      {"t"},
-		"telegram": {"t"},
+		"answer":   {"knocks", "done", "seq"},
+		"hidden":   {"t", "seq"},
+		"spoken":   {"id", "where", "what", "note", "own", "seq"},
+
+		"sound_delay": {"s", "seq"},
+		"act":         {"act", "phrase", "text", "dir", "ref", "sd", "kn", "level", "boat"},
+		"bye":         {"t"},
+		"telegram":    {"t"},
 	}
 }
 
@@ -93,6 +95,8 @@ func sure(typ string) map[string]any {
 		m["knocks"] = 2
 	case "spoken":
 		m["id"] = 4
+	case "sound_delay":
+		m["s"] = 0.3
 	case "act":
 		m["act"], m["phrase"] = "say", "well_done"
 	}
@@ -152,6 +156,7 @@ func replies() []Reply {
 			Size: boat.Hair, Side: "port", Ref: boat.Magnetic, Urgency: boat.Danger, Expires: 1750000004000, Conf: 0.7, WhyCode: "w", Why: "because"},
 			Clips: []string{"steer", "h210"}, GapMS: 80, Repeat: true},
 		Note{Boat: "Otter", Note: boat.Note{T: 1750000000000, Code: "c", Text: "t"}},
+		Input{Boat: "Otter", Input: boat.Input{T: 1750000000000, Kind: boat.WindFixIn, WindFix: &boat.WindFix{Method: "chase"}}},
 		Fault{BadJSON, "expected one JSON object"},
 	}
 }

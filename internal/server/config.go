@@ -28,8 +28,9 @@ type Config struct {
 	// from many goroutines, one for each link. A *phonemsg.Error reaches the
 	// page as it is.
 	OnInput func(boat string, ins []boat.Input) error
-	// Joined is told of every page that joined and returns the boat's settings.
-	Joined func(boat string, role phonemsg.Role) boat.Settings
+	// Joined is told of every page that joined, and in which role and with what,
+	// and returns the boat's settings.
+	Joined func(boat string, j phonemsg.Join) boat.Settings
 	// Enrich may complete a state before it is sent, twice a second for each
 	// boat. It runs in the hub: it must be quick and must not call the server.
 	Enrich func(*phonemsg.State)
@@ -163,6 +164,12 @@ func (s *Server) Run(ctx context.Context) error {
 // cues. After Run has ended it does nothing.
 func (s *Server) Publish(name string, out boat.Output, line Line) {
 	s.hub.tell(func(h *hub) { h.publish(name, out, line) })
+}
+
+// Tell hands what the boat's engine was told by others (a wind, an act, settings)
+// to her own page, whose engine must know it too.
+func (s *Server) Tell(name string, in boat.Input) {
+	s.hub.tell(func(h *hub) { h.own(h.craft(name), phonemsg.Input{Boat: name, Input: in}) })
 }
 
 // HTTPServer returns an http.Server for Handler or Plain with limits on slow

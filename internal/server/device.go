@@ -8,7 +8,7 @@ import (
 	"helmcue/internal/phonemsg"
 )
 
-// remembered is how many samples of one phone are known again: what was sent
+// remembered is how many messages of one phone are known again: what was sent
 // and recorded but not yet acknowledged when a link broke, with room to spare.
 const remembered = 8192
 
@@ -26,7 +26,7 @@ func (d *devices) get(token string) *device {
 		d.all = map[string]*device{}
 	}
 	if d.all[token] == nil {
-		d.all[token] = &device{seen: map[sampleID]bool{}}
+		d.all[token] = &device{seen: map[sentID]bool{}}
 	}
 	return d.all[token]
 }
@@ -35,25 +35,28 @@ func (d *devices) get(token string) *device {
 type device struct {
 	mu         sync.Mutex
 	clock      clock.Estimator
-	seen       map[sampleID]bool
-	order      []sampleID
+	seen       map[sentID]bool
+	order      []sentID
 	complained bool
 }
 
-// sampleID names a sample of one phone. A page that was reloaded counts from
-// the start again, so seq alone does not.
-type sampleID struct {
+// sentID names a sample, or another message with a seq, of one phone. A page that
+// was reloaded counts from the start again, so seq alone does not.
+type sentID struct {
 	seq int64
 	t   boat.Time
 }
 
-// date drops the samples that were recorded before and maps the times of the
+// date drops what was recorded before and maps the times of the
 // rest. complaint is set once where the phone's clock is far off.
 func (d *device) date(m phonemsg.Msg, received boat.Time) (ins []boat.Input, complaint string) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	if m.T != 0 {
 		d.clock.Observe(m.T, received)
+	}
+	if m.HasSeq && len(m.Samples) == 0 && d.seen[sentID{m.Seq, m.T}] {
+		return nil, ""
 	}
 	if len(m.Samples) > 0 {
 		m.Samples = d.fresh(m.Samples)
@@ -69,9 +72,9 @@ func (d *device) date(m phonemsg.Msg, received boat.Time) (ins []boat.Input, com
 
 func (d *device) fresh(list []phonemsg.Sample) []phonemsg.Sample {
 	out := make([]phonemsg.Sample, 0, len(list))
-	within := map[sampleID]bool{}
+	within := map[sentID]bool{}
 	for _, s := range list {
-		id := sampleID{s.Seq, s.T}
+		id := sentID{s.Seq, s.T}
 		if s.HasSeq && (d.seen[id] || within[id]) {
 			continue
 		}
@@ -81,20 +84,29 @@ func (d *device) fresh(list []phonemsg.Sample) []phonemsg.Sample {
 	return out
 }
 
-// recorded remembers samples, so that they are known when they come again.
-func (d *device) recorded(list []phonemsg.Sample) {
+// recorded remembers what a message brought, so that it is known when it comes
+// again.
+func (d *device) recorded(m phonemsg.Msg) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	for _, s := range list {
-		id := sampleID{s.Seq, s.T}
-		if !s.HasSeq || d.seen[id] {
-			continue
+	for _, s := range m.Samples {
+		if s.HasSeq {
+			d.remember(sentID{s.Seq, s.T})
 		}
-		if len(d.order) == remembered {
-			delete(d.seen, d.order[0])
-			d.order = d.order[1:]
-		}
-		d.seen[id] = true
-		d.order = append(d.order, id)
 	}
+	if m.HasSeq && len(m.Samples) == 0 {
+		d.remember(sentID{m.Seq, m.T})
+	}
+}
+
+func (d *device) remember(id sentID) {
+	if d.seen[id] {
+		return
+	}
+	if len(d.order) == remembered {
+		delete(d.seen, d.order[0])
+		d.order = d.order[1:]
+	}
+	d.seen[id] = true
+	d.order = append(d.order, id)
 }

@@ -19,6 +19,13 @@ type files struct {
 	keep  bool // may be kept an hour without asking
 }
 
+// The worker that runs the page's own coach is the one script that may compile
+// WebAssembly; a worker goes by the policy it was served with, not by its page's.
+const (
+	pageCoach   = "engine/worker.js"
+	coachPolicy = "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; object-src 'none'; base-uri 'none'"
+)
+
 func contentType(name string) string {
 	switch path.Ext(name) {
 	case ".html":
@@ -45,6 +52,8 @@ func contentType(name string) string {
 		return "font/woff2"
 	case ".mp3":
 		return "audio/mpeg"
+	case ".wasm":
+		return "application/wasm"
 	case ".wav":
 		return "audio/wav"
 	case ".txt":
@@ -68,8 +77,10 @@ func (f files) find(urlPath string) string {
 		if contentType(try) == "" || !fs.ValidPath(try) {
 			continue
 		}
-		if st, err := fs.Stat(f.root, try); err == nil && st.Mode().IsRegular() {
-			return try
+		for _, kept := range []string{try, try + packed} {
+			if st, err := fs.Stat(f.root, kept); err == nil && st.Mode().IsRegular() {
+				return kept
+			}
 		}
 	}
 	return ""
@@ -94,10 +105,19 @@ func (f files) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	}
 	sum := sha256.Sum256(b)
 	h := w.Header()
-	h.Set("Content-Type", contentType(name))
+	h.Set("Content-Type", contentType(strings.TrimSuffix(name, packed)))
+	if name == pageCoach {
+		h.Set("Content-Security-Policy", coachPolicy)
+	}
 	h.Set("ETag", `"`+hex.EncodeToString(sum[:12])+`"`)
 	if f.keep {
 		h.Set("Cache-Control", "max-age=3600")
+	}
+	if strings.HasSuffix(name, packed) {
+		if b, err = unpackedFor(h, r, b); err != nil {
+			http.Error(w, "this file is damaged: build the program anew", http.StatusInternalServerError)
+			return
+		}
 	}
 	http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(b))
 }

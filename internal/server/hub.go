@@ -157,6 +157,19 @@ func (h *hub) send(c *craft, r phonemsg.Reply) {
 	}
 }
 
+// own reaches the boat's own page alone.
+func (h *hub) own(c *craft, r phonemsg.Reply) {
+	if c.page == nil {
+		return
+	}
+	b, err := phonemsg.Encode(r)
+	if err != nil {
+		h.srv.cfg.Log.Error("a message could not be written", zap.Error(err))
+		return
+	}
+	c.page.push(b)
+}
+
 func (h *hub) states() {
 	for _, name := range h.names() {
 		c := h.crafts[name]

@@ -130,7 +130,9 @@ func (l *link) welcome(m phonemsg.Msg) error {
 	joined := phonemsg.Joined{V: phonemsg.Version, Session: cfg.Session, Boat: l.boat, Role: l.role,
 		ServerTime: now, Voice: cfg.Voice, Phrases: cfg.Phrases}
 	if cfg.Joined != nil {
-		joined.Settings = cfg.Joined(l.boat, l.role)
+		j := *m.Join
+		j.Role = l.role
+		joined.Settings = cfg.Joined(l.boat, j)
 	}
 	b, err := phonemsg.Encode(joined)
 	if err != nil {
@@ -193,8 +195,8 @@ func (l *link) accept(m phonemsg.Msg) error {
 			return nil
 		}
 	}
-	l.device.recorded(m.Samples)
-	l.ack(m.Samples)
+	l.device.recorded(m)
+	l.ack(m)
 	return nil
 }
 
@@ -230,9 +232,9 @@ func (l *link) hand(name string, ins []boat.Input) bool {
 }
 
 // ack acknowledges also what was dropped as known: it is recorded.
-func (l *link) ack(list []phonemsg.Sample) {
-	top, any := int64(0), false
-	for _, s := range list {
+func (l *link) ack(m phonemsg.Msg) {
+	top, any := m.Seq, m.HasSeq
+	for _, s := range m.Samples {
 		if s.HasSeq {
 			top, any = max(top, s.Seq), true
 		}

@@ -68,7 +68,7 @@ func start(t *testing.T, change ...func(*Config)) *rig {
 		"coach": {"instructor", ""}, "guest": {"viewer", ""}}}}
 	cfg := Config{OnInput: r.onInput, Keys: r.keys, Session: "s1", Voice: "en-a",
 		Hosts: func() []string { return []string{"127.0.0.1", "localhost", "::1"} },
-		Joined: func(name string, _ phonemsg.Role) boat.Settings {
+		Joined: func(name string, _ phonemsg.Join) boat.Settings {
 			return boat.Settings{Boat: name, Level: boat.Beginner, LengthM: 4.2}
 		},
 		Phrases: []phonemsg.Phrase{{Key: "well_done", Words: "well done"}},
