@@ -35,3 +35,43 @@ func (c Current) SetDeg() Reading {
 	}
 	return Some(geo.Wrap360(geo.Deg(math.Atan2(c.EastKn, c.NorthKn))))
 }
+
+// OnCompass returns what the sailor's compass shows when she heads trueDeg, degrees
+// 0..360, and what it is measured from; false where that cannot be told. Where the
+// heading comes from the boat's own compass, it is that compass, with its deviation.
+// A phone's error is the phone's alone: the sailor looks at another compass, which is
+// taken to be right.
+func (s State) OnCompass(trueDeg float64) (deg float64, ref Ref, ok bool) {
+	switch {
+	case s.CompassRef == True:
+		return s.undeviated(trueDeg), True, true
+	case s.VarOK:
+		return geo.Wrap360(s.undeviated(trueDeg) - s.VarDeg), Magnetic, true
+	}
+	return 0, "", false
+}
+
+// FromCompass returns the true heading, degrees 0..360, when the sailor's compass
+// shows deg, measured from ref.
+func (s State) FromCompass(deg float64, ref Ref) float64 {
+	if ref == Magnetic {
+		deg += s.VarDeg
+	}
+	if s.OwnCompass {
+		deg += s.Deviation.At(deg)
+	}
+	return geo.Wrap360(deg)
+}
+
+// undeviated is the heading that the own compass shows, turned true by the variation
+// alone. The deviation goes by what is shown; a few rounds find it, as it is small.
+func (s State) undeviated(trueDeg float64) float64 {
+	if !s.OwnCompass {
+		return geo.Wrap360(trueDeg)
+	}
+	deg := trueDeg
+	for range 8 {
+		deg = trueDeg - s.Deviation.At(deg)
+	}
+	return geo.Wrap360(deg)
+}

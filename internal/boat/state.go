@@ -17,6 +17,7 @@ type State struct {
 
 	HeadingSDDeg float64   // standard deviation of HeadingDeg, degrees; means nothing without it
 	Deviation    Deviation // what was added to what the compass shows to get HeadingDeg
+	OwnCompass   bool      // the heading comes from the boat's compass, which the sailor reads; not from a phone's
 	LeewayDeg    float64   // believed leeway on a beat at her usual speed, a prior at first
 	LeewaySDDeg  float64
 	Current      Current // believed, from courses that steadily differ from headings

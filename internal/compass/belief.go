@@ -23,9 +23,15 @@ func (l *Learner) Deviation() boat.Deviation {
 func (l *Learner) SD(headingDeg float64, d boat.Deviation) float64 {
 	f := &l.belief
 	sin, cos := math.Sincos(geo.Rad(headingDeg))
-	h := vector{termA: 1, termB: sin, termC: cos}
-	left := dot(h, f.mean) - d.At(headingDeg)
-	v := f.spread(h) + float64(left*left) + shakeSD*shakeSD
+	h := [3]float64{1, sin, cos} // of A, B and C
+	left, v := -d.At(headingDeg), shakeSD*shakeSD
+	for i := range h {
+		left += float64(h[i] * f.mean[i])
+		for j := range h {
+			v += float64(h[i] * h[j] * f.cov[i][j])
+		}
+	}
+	v += float64(left * left)
 	return math.Min(180, math.Max(math.Sqrt(v), math.Abs(l.doubt)))
 }
 

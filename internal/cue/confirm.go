@@ -48,8 +48,8 @@ func (m *memory) ask(k candidate, v *view) {
 		speed: mean(recent, speedOf), share: mean(recent, shareOf), windKn: mean(recent, windOf), lean: leanDeg(v),
 		sway: deviation(v.past.in(v.Now, span{swayS, 0}), shareOf),
 	}
-	if k.cue.Key == boat.SteerTo && k.cue.Ref == boat.Magnetic {
-		m.asked.amount = geo.Wrap360(k.cue.Amount.Val + v.State.VarDeg)
+	if k.cue.Key == boat.SteerTo && k.cue.Amount.OK {
+		m.asked.amount = v.State.FromCompass(k.cue.Amount.Val, k.cue.Ref)
 	}
 }
 

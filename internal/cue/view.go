@@ -155,11 +155,9 @@ func (v *view) risingKn() boat.Reading {
 // heading returns a true heading as the boat's compass shows it, to 5 degrees,
 // 0..355, or not where the compass's reading cannot be told from it.
 func (v *view) heading(trueDeg float64) (boat.Reading, boat.Ref, bool) {
-	switch {
-	case v.State.CompassRef == boat.True:
-		return boat.Some(geo.Wrap360(5 * math.Round(trueDeg/5))), boat.True, true
-	case v.State.VarOK:
-		return boat.Some(geo.Wrap360(5 * math.Round((trueDeg-v.State.VarDeg)/5))), boat.Magnetic, true
+	deg, ref, ok := v.State.OnCompass(trueDeg)
+	if !ok {
+		return boat.Reading{}, "", false
 	}
-	return boat.Reading{}, "", false
+	return boat.Some(geo.Wrap360(5 * math.Round(deg/5))), ref, true
 }

@@ -35,6 +35,7 @@ type Filter struct {
 	sog, cog        channel
 	compass         channel // true or magnetic as compassRef says
 	compassRef      boat.Ref
+	ownCompass      bool    // the boat's, not a phone's
 	heading         channel // compass led by yaw, true but for the compass's own error
 	errors          *compass.Estimator
 	yaw, yawFromHdg channel
@@ -120,6 +121,8 @@ func (f *Filter) addHeading(t boat.Time, s boat.Sample) {
 	if !f.compass.add(t, s.HeadingDeg.Val, compassLaw()) {
 		return
 	}
+	// A phone sends how it lies with every heading; an instrument sends the heading.
+	f.ownCompass = s.Mount == "" && !s.HeelDeg.OK && !s.PitchDeg.OK && !s.YawDps.OK
 	f.compassRef = s.HeadingRef
 	if f.compassRef == "" {
 		f.compassRef = boat.Magnetic
@@ -199,7 +202,7 @@ func (f *Filter) State(t boat.Time) boat.State {
 		s.PitchDeg = f.pitch.read(t)
 		s.HeelDeg = f.upright(t)
 		if h := f.heading.read(t); h.OK {
-			s.Deviation = f.errors.Deviation()
+			s.Deviation, s.OwnCompass = f.errors.Deviation(), f.ownCompass
 			s.HeadingSDDeg = f.errors.SD(h.Val)
 			h.Val = geo.Wrap360(h.Val + s.Deviation.At(h.Val))
 			s.HeadingDeg, s.HeadingBy, s.HeadingT = h, "compass", f.heading.at
