@@ -63,9 +63,9 @@ const (
 // correlation time are those that this session shows against the truth. The compass
 // shows the bow with a constant and a first harmonic of error; the course shows it
 // with leeway to the side and the current over her speed. A tack shows the eye of the
-// wind besides. What the wind flutters
-// about its mean over half a minute nobody can tell from a boat that is steered by
-// hand: it is in neither the bound nor the error that is set beside it.
+// wind besides. What the wind flutters about its mean over half a minute nobody can
+// tell from a boat that is steered by hand: it is in neither the bound nor the error
+// that is set beside it.
 //
 // All of this is linear, so the Kalman covariance is the inverse of the posterior
 // information (gauss.go). It bounds what headings on a beat can tell; turns, speeds,
