@@ -28,6 +28,7 @@ func (e *Engine) think(t boat.Time) {
 	turn, finished := e.watch.Step(manoeuvre.Sight{State: s, Wind: w, Target: target, LengthM: e.set.LengthM, TauS: tau})
 	m, since := e.judge.Step(mode.Sight{State: s, Wind: w, TWADeg: twa, Target: target, Turn: turn, Turned: finished})
 	if m == boat.Motoring {
+		e.filter.Lean(t, boat.Reading{}) // no sail pushes her to leeward
 		finished = slices.DeleteFunc(finished, func(m boat.Manoeuvre) bool { return !mode.WideTurn(m) })
 		e.noteOnce(t, "motoring", "she goes where or as fast as no sail would take her: taken for motoring, coaching rests")
 	}
