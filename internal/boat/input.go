@@ -103,6 +103,7 @@ type Settings struct {
 	IgnoreWind bool        `json:"ignore_wind"`      // drop all wind readings and fixes found in the log
 	DelayS     float64     `json:"delay_s,omitzero"` // measured from cue to ear; 0 means not measured
 	Seed       uint64      `json:"seed,omitzero"`    // for the choice among equal words
+	Plan       *Plan       `json:"plan,omitempty"`   // exercises; nil: free sailing
 }
 
 // Values that hold where Settings says nothing.
@@ -130,9 +131,9 @@ type Answer struct {
 
 // Act is what an instructor did.
 type Act struct {
-	Act    string `json:"act"`             // say, mark, quiet, resume, tack, gybe, settings
-	Phrase string `json:"phrase,omitzero"` // say: the key of a prepared phrase
-	Text   string `json:"text,omitzero"`   // mark: a word for the moment
+	Act    string `json:"act"`             // say, mark, quiet, resume, tack, gybe, plan, exercise, settings
+	Phrase string `json:"phrase,omitzero"` // say: the key of a prepared phrase; plan, exercise: its name
+	Text   string `json:"text,omitzero"`   // mark: a word for the moment; exercise: start, skip or stop
 	From   string `json:"from,omitzero"`
 }
 

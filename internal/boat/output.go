@@ -52,11 +52,17 @@ type Manoeuvre struct {
 	To         string  `json:"to,omitzero"` // the new tack: port or starboard
 }
 
-// Exercise is where an exercise stands.
+// Exercise is where an exercise stands. It is put out when that changes.
 type Exercise struct {
 	T     Time               `json:"t"`
 	Name  string             `json:"name"`
-	Phase string             `json:"phase"`
+	Phase string             `json:"phase"`           // as package exercise names them
+	Text  string             `json:"text,omitzero"`   // for people: what it waits for, or what came of a try
+	Plan  string             `json:"plan,omitzero"`   // its name; empty for an exercise alone
+	Step  int                `json:"step,omitzero"`   // of the plan, from 1
+	Steps int                `json:"steps,omitzero"`  // in the plan
+	Tries int                `json:"tries,omitzero"`  // finished, of this step
+	Good  int                `json:"good,omitzero"`   // of these
 	Score map[string]float64 `json:"score,omitempty"` // encoding/json writes the keys sorted
 }
 

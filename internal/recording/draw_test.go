@@ -41,6 +41,11 @@ func fill(t *rapid.T, v reflect.Value) {
 			*x = &at
 		}
 		return
+	case **boat.Plan:
+		if rapid.Bool().Draw(t, "has plan") {
+			*x = &boat.Plan{Name: text(t), CallTurns: rapid.Bool().Draw(t, "calls"), Steps: []boat.PlanStep{{Exercise: text(t), Lengths: number(t)}}}
+		}
+		return
 	case **boat.PolarTable:
 		if rapid.Bool().Draw(t, "has polar") {
 			*x = &boat.PolarTable{Name: text(t), TWSKn: []float64{number(t)}, TWADeg: []float64{number(t)},
