@@ -106,8 +106,8 @@ func (l *Learner) gather() {
 		if !k.tidal {
 			continue
 		}
-		for i, v := range k.filter.proved() {
-			l.proved[i] += float64(shares[n] / tidal * v * l.headings.spread())
+		for i, v := range k.filter.proved(l.headings.spread()) {
+			l.proved[i] += float64(shares[n] / tidal * v)
 		}
 	}
 	for n, k := range l.kinds {
@@ -123,13 +123,14 @@ func (l *Learner) gather() {
 // proved is the part of A, B and C that the facts, not the prior, say how large it
 // is: the estimate shrunk once more by how much of its first doubt is left. A prior
 // wider than this compass's error then does no harm.
-func (f *filter) proved() [3]float64 {
+func (f *filter) proved(spread float64) [3]float64 {
 	var out [3]float64
 	for i := range out {
-		out[i] = f.mean[i]
+		v := f.mean[i] - f.prior[i]
 		for j := range out {
-			out[i] -= float64(f.cov[i][j] / math.Max(f.open[j], f.cov[j][j]) * f.mean[j])
+			v -= float64(f.cov[i][j] / math.Max(f.open[j], f.cov[j][j]) * (f.mean[j] - f.prior[j]))
 		}
+		out[i] = f.prior[i] + float64(v*spread)
 	}
 	return out
 }

@@ -166,6 +166,31 @@ func TestMagnetIsUnlearned(t *testing.T) {
 	}
 }
 
+// A phone laid across the boat or the wrong way round: on one heading it may be the
+// stream, on several it is the phone. Until then the doubt is as large as the angle.
+func TestPhoneLaidAskewIsFound(t *testing.T) {
+	for _, by := range []float64{-90, 75, 180} {
+		for seed := range uint64(5) {
+			w := newWorld(seed + 1)
+			w.dev.ADeg += by
+			e := New()
+			w.sail(e, beat(1, 90), nil)
+			if e.Deviation() != (boat.Deviation{}) || e.SD(10) < 50 {
+				t.Errorf("by %v: on one tack already %+v ± %.0f", by, e.Deviation(), e.SD(10))
+			}
+			w.sail(e, beat(7, 90), nil)
+			n, sum := 0, 0.0
+			w.sail(e, beat(2, 90), func(trueDeg, shownDeg float64) {
+				d := geo.Diff(trueDeg, shownDeg+e.Deviation().At(shownDeg))
+				n, sum = n+1, sum+d*d
+			})
+			if off := math.Sqrt(sum / float64(n)); off > 15 {
+				t.Errorf("by %v, seed %d: off by %.1f degrees after ten tacks", by, seed, off)
+			}
+		}
+	}
+}
+
 func times(d boat.Deviation, k float64) boat.Deviation {
 	return boat.Deviation{ADeg: d.ADeg * k, BDeg: d.BDeg * k, CDeg: d.CDeg * k}
 }

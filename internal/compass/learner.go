@@ -52,6 +52,7 @@ type Learner struct {
 	doubt    float64 // degrees: how far off the last of them was; 0: none
 	facts    int
 	headings headings
+	askew    askew
 }
 
 // NewLearner makes a Learner that knows its priors only.
@@ -82,7 +83,7 @@ func (l *Learner) Learn(f Fact) {
 		l.hold(f, off)
 		return
 	}
-	l.held, l.doubt, l.same = nil, 0, true
+	l.held, l.doubt, l.same, l.askew = nil, 0, true, askew{}
 	l.believe(f, z)
 	l.gather()
 }
@@ -170,6 +171,12 @@ func (l *Learner) hold(f Fact, off float64) {
 	}
 	l.doubt = off
 	if math.Abs(off) > farDeg {
+		l.askew.add(f.COGDeg, off)
+		if by, ok := l.askew.angle(); ok {
+			l.turned(by)
+			l.askew, l.doubt, l.same = askew{}, 0, false
+			l.gather()
+		}
 		return
 	}
 	if len(l.held) == 0 {

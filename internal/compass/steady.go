@@ -35,7 +35,8 @@ type steady struct {
 	n          int
 	hdg        float64 // of the first glimpse; the sums are of differences to it
 	turn       float64
-	off, off2  float64 // course less heading
+	first      float64 // course less heading of the first glimpse
+	off, off2  float64 // and of the others, less that
 	kn         float64
 	water      float64
 	waters     int
@@ -77,7 +78,10 @@ func (s *steady) sum(g glimpse, turn float64) {
 	s.n++
 	s.last = g.t
 	s.turn += turn
-	off := geo.Diff(g.hdg, g.cog)
+	if s.n == 1 {
+		s.first = geo.Diff(g.hdg, g.cog)
+	}
+	off := geo.Diff(s.first, geo.Diff(g.hdg, g.cog))
 	s.off += off
 	s.off2 += float64(off * off)
 	s.kn += g.sogKn
@@ -101,7 +105,7 @@ func (s *steady) fact() Fact {
 	off := s.off / n
 	hdg := geo.Wrap360(s.hdg + s.turn/n)
 	f := Fact{
-		T: s.last, HeadingDeg: hdg, COGDeg: geo.Wrap360(hdg + off), SOGKn: s.kn / n,
+		T: s.last, HeadingDeg: hdg, COGDeg: geo.Wrap360(hdg + s.first + off), SOGKn: s.kn / n,
 		ScatterSD: math.Sqrt(math.Max(0, s.off2/n-float64(off*off)) / math.Min(n, 5)), // neighbours share their errors
 	}
 	if s.waters > s.n/2 {
