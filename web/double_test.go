@@ -40,6 +40,7 @@ type double struct {
 	mp3    []byte
 	state  message // sent twice a second where set
 	voices int     // clips asked for
+	engine string  // folder of the page's own coach; empty: this build has none
 }
 
 func newDouble(t *testing.T) *double {
@@ -83,6 +84,20 @@ func (d *double) page(w http.ResponseWriter, r *http.Request) {
 	w.Header().Set("Content-Security-Policy", "default-src 'self'; connect-src 'self' wss://"+r.Host+
 		"; img-src 'self' data: blob:; media-src 'self' blob:; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'")
 	w.Header().Set("X-Content-Type-Options", "nosniff")
+	d.mu.Lock()
+	engine := d.engine
+	d.mu.Unlock()
+	if file, built := strings.CutPrefix(name, "engine/built/"); built {
+		if engine == "" {
+			http.NotFound(w, r)
+			return
+		}
+		http.ServeFileFS(w, r, os.DirFS(engine), file)
+		return
+	}
+	if name == "engine/worker.js" {
+		w.Header().Set("Content-Security-Policy", "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; object-src 'none'; base-uri 'none'")
+	}
 	http.ServeFileFS(w, r, web.Files(), name)
 }
 

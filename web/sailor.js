@@ -4,9 +4,12 @@
  */
 import { codeIn, pair, store, stored } from './link/pair.js';
 import { levelling, windFix } from './sailing/acts.js';
+import { Coach, remembered } from './sailing/coach.js';
 import { Gear, PACE } from './sailing/gear.js';
 import { update } from './sailing/page.js';
+import { keepPages } from './sailing/offline.js';
 import { answersCheck, away, blank, heard, linked, sensed } from './sailing/state.js';
+import { SailingLock } from './sailing/lock.js';
 import { upNow } from './sense/sample.js';
 import { Awake, Sensors, askMotion } from './sense/sensors.js';
 import { el, say } from './show/dom.js';
@@ -42,31 +45,41 @@ const sensors = new Sensors({ now, knocks, changed: sense });
 const gear = new Gear({
   sensors, now, join,
   heard: fromService,
+  made: (m) => coach.made(m),
   linked: (up) => become(linked(page, up, now())),
+  kept: (trouble) => set({ journal: trouble }),
 });
+const coach = new Coach({
+  now,
+  time: gear.time,
+  tell: (m) => gear.tell(m),
+  say: (cue, own) => player.hear(cue, own),
+  show: (m) => become(heard(page, m, now())),
+  changed: () => set({ alone: coach.speaks ? 'speaks' : coach.engine.ready ? 'ready' : coach.engine.trouble ? 'none' : 'loading' }),
+});
+const lock = new SailingLock(replacedHere);
 const player = new Player({
   serverNow: () => gear.time.there(now()),
-  spoken: (id, what, note) => gear.tell({ type: 'spoken', id, t: now(), where: 'phone', what, ...(note ? { note } : {}) }),
+  spoken: (id, what, note) => coach.spoken(id, what, note),
   changed: () => set({ sound: player.running, checkWords: checkWords(), clipsMissing: player.missing }),
 });
 
 function join() {
   return {
     type: 'join', v: 1, role: 'sailor', token: pass?.token ?? '', boat: pass?.boat ?? '', mount: page.mounting ?? 'fixed', t: now(),
-    caps: { sound: player.running && !page.muted, wake: awake.held, motion: !page.motionDenied, compass: page.sensed.hdg !== undefined },
+    caps: { sound: player.running && !page.muted, wake: awake.held, motion: !page.motionDenied, compass: page.sensed.hdg !== undefined, engine: coach.engine.ready },
   };
 }
 
 /** @param {import('./link/messages.js').FromService} m */
 function fromService(m) {
-  become(heard(page, m, now()));
+  if (coach.heard(m)) become(heard(page, m, now()));
   if (m.type === 'joined') {
     voice = m.voice;
     loadVoice();
   }
-  if (m.type === 'cue') player.hear(m);
   if (m.type === 'error' && (m.code === 'bad_token' || m.code === 'replaced')) {
-    gear.link.close(); // trying again by itself would only take the voice back and forth
+    rest(); // trying again by itself would only take the voice back and forth
     if (m.code === 'bad_token') forget();
   }
 }
@@ -105,8 +118,8 @@ function ready() {
   sensors.start(motion);
   awake.take();
   set({ ready: true });
-  clearInterval(ticking);
-  ticking = setInterval(tick, PACE);
+  sailOn();
+  navigator.storage?.persist?.();
   motion.then((ok) => set({ motionDenied: !ok }));
   sound.then(() => {
     set({ sound: player.running });
@@ -114,8 +127,37 @@ function ready() {
   });
 }
 
+/** Ten times a second from here: this page senses, sends and may speak by itself. */
+function sailOn() {
+  clearInterval(ticking);
+  ticking = setInterval(tick, PACE);
+  coach.allow();
+  lock.take();
+}
+
+/** Nothing is sensed any more, and this page is silent; what is kept still leaves. */
+function rest() {
+  clearInterval(ticking);
+  coach.allowed = false;
+  gear.link.close();
+  gear.write();
+}
+
+/** Another page on this phone sails now: two would hear and speak the same. */
+function replacedHere() {
+  rest();
+  set({ replaced: true });
+}
+
+function takeOver() {
+  set({ replaced: false });
+  gear.link.restart();
+  if (page.ready) sailOn();
+}
+
 function tick() {
   gear.tick({ mount, mounting: page.mounting ?? 'fixed' });
+  coach.pass({ up: page.up, waiting: gear.queue.waiting });
 }
 
 /** How long the link may be gone before the phone says so by itself, ms. */
@@ -125,7 +167,7 @@ let saidLost = false;
 /** Without the service nobody else can say it; once for each loss. */
 function sayLost() {
   if (page.up) saidLost = false;
-  else if (!saidLost && page.phase === 'sail' && !page.replaced && now() - page.upAt > LOST) {
+  else if (!saidLost && !coach.speaks && page.phase === 'sail' && !page.replaced && now() - (page.upAt ?? 0) > LOST) {
     saidLost = true;
     player.own('lost phone link');
   }
@@ -196,18 +238,29 @@ function reviveSound() {
 
 function stop() {
   clearInterval(ticking);
+  coach.allowed = false;
   awake.release();
-  gear.link.close();
   for (const d of document.querySelectorAll('dialog')) d.close();
-  set({ phase: 'stopped', up: false });
+  set({ phase: 'stopped', waiting: gear.queue.waiting });
+  gear.write();
+  ticking = setInterval(bringHome, PACE);
+}
+
+/** After the sail: what the service does not have yet goes to it, then the link ends. */
+function bringHome() {
+  gear.flush();
+  if (gear.queue.waiting !== page.waiting) set({ waiting: gear.queue.waiting });
+  if (gear.queue.waiting > 0) return;
+  clearInterval(ticking);
+  gear.write();
+  gear.link.close();
 }
 
 function resume() {
-  gear.link.open();
+  if (!gear.link.socket) gear.link.open();
   player.start();
   awake.take();
-  clearInterval(ticking);
-  ticking = setInterval(tick, PACE);
+  sailOn();
   set({ phase: 'sail' });
 }
 
@@ -274,7 +327,7 @@ function wire() {
   el('missing').addEventListener('click', (e) => {
     const act = /** @type {HTMLElement} */ (e.target).dataset.act;
     if (act === 'sound') reviveSound();
-    if (act === 'take') gear.link.restart();
+    if (act === 'take') takeOver();
   });
   el('pair-form').addEventListener('submit', (e) => {
     e.preventDefault();
@@ -285,6 +338,7 @@ function wire() {
     const hidden = document.visibilityState === 'hidden';
     gear.tell({ type: hidden ? 'hidden' : 'shown', t: now() });
     become(away(page, hidden, now()));
+    if (hidden) gear.write();
     if (!hidden && !page.replaced && page.phase !== 'pair' && page.phase !== 'stopped') gear.link.retry();
   });
 }
@@ -299,9 +353,13 @@ function begin() {
   set({ muted: player.muted, mounting: mounting === 'fixed' || mounting === 'worn' ? mounting : null, phase: pass && !code ? 'check' : 'pair', boat: pass?.boat ?? '' });
   setInterval(() => {
     sayLost();
+    if (!page.ready) gear.flush(); // what an earlier page left
     if (page.ready) sense();
     else update(page, now());
   }, 500);
+  voice = remembered()?.voice ?? '';
+  gear.takeUp().then((before) => coach.start(before));
+  keepPages(() => page.phase === 'pair' || page.phase === 'check' && !page.ready);
   if (code) {
     /** @type {HTMLInputElement} */ (el('code')).value = code;
     pairWith({ code, boat: '' });

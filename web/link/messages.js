@@ -89,10 +89,17 @@
  * @property {number} gapMs
  * @property {boolean} repeat
  *
+ * @typedef {object} Manoeuvre from the page's own engine only
+ * @property {'manoeuvre'} type
+ * @property {number} t
+ * @property {'tack'|'gybe'} kind
+ * @property {number|null} lost_lengths
+ *
+ * @typedef {{type: 'input', t?: number, boat: string, input: {t: number, kind: string, settings?: object}}} Input what others told the service's engine
  * @typedef {{type: 'ack', seq: number}} Ack
  * @typedef {{type: 'note', boat: string, t: number, code: string, text: string}} Note
  * @typedef {{type: 'error', code: string, text: string}} Fault
- * @typedef {Joined|Ack|State|Cue|Note|Fault} FromService
+ * @typedef {Joined|Ack|State|Cue|Note|Input|Manoeuvre|Fault} FromService
  * @typedef {{type: string, [field: string]: unknown}} ToService
  */
 export {};

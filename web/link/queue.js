@@ -1,35 +1,46 @@
-/** @typedef {import('./messages.js').Sample} Sample */
+/**
+ * What this page made and the service must have: a sample (without type) or
+ * another message. All carry seq, which rises.
+ * @typedef {{seq: number, t?: number, type?: string, [field: string]: unknown}} Item
+ */
 
 /** The service takes frames up to 64 kB; 200 samples are about 40. */
 export const BATCH = 200;
 
-/** Two hours at 10 Hz: about what a phone's memory should be asked to hold. */
-export const MOST = 72000;
+/** Four hours at 10 Hz: about what a phone's memory should be asked to hold. */
+export const MOST = 144000;
 
 /**
- * Keeps every sample until the service says it is recorded. Samples leave in
- * the order they were made, and after the link was down all that were not
- * acknowledged leave again; the service drops what it has by seq.
+ * Keeps everything until the service says it is recorded. It leaves in the order
+ * it was made, so that knocks and words keep their place among the samples, and
+ * after the link was down all that was not acknowledged leaves again; the service
+ * drops what it has by seq.
  */
 export class Queue {
-  /** @param {number} [most] beyond which the oldest samples are given up */
+  /** @param {number} [most] beyond which the oldest is given up */
   constructor(most = MOST) {
     this.most = most;
-    /** @type {Sample[]} */
+    /** @type {Item[]} */
     this.kept = [];
     this.sent = 0; // how many of kept went out on the present link
     this.lost = 0; // given up because the link was down too long
     this.up = false;
   }
 
-  /** @param {Sample} sample */
-  push(sample) {
-    this.kept.push(sample);
+  /** @param {Item} item */
+  push(item) {
+    this.kept.push(item);
     if (this.kept.length > this.most) {
       this.kept.shift();
       this.lost++;
       this.sent = Math.max(0, this.sent - 1);
     }
+  }
+
+  /** What an earlier page left behind goes first. @param {Item[]} items */
+  restore(items) {
+    this.kept.unshift(...items.slice(-this.most));
+    this.sent = 0;
   }
 
   linkUp() {
@@ -50,22 +61,23 @@ export class Queue {
     this.sent -= n;
   }
 
-  /** How many samples still wait for the service to have them. */
+  /** How many samples and messages still wait for the service to have them. */
   get waiting() {
     return this.kept.length;
   }
 
   /**
-   * The next message to send, or null. One call, one message: called at the
-   * pace of the samples it keeps below the service's rate limit by itself.
+   * The next message to send, or null: one message, or a run of samples.
    * @returns {import('./messages.js').ToService | null}
    */
   next() {
     if (!this.up) return null;
-    const out = this.kept.slice(this.sent, this.sent + BATCH);
-    this.sent += out.length;
-    if (out.length === 0) return null;
-    if (out.length === 1) return { type: 'sample', ...out[0] };
-    return { type: 'samples', batch: out };
+    const first = this.kept[this.sent];
+    if (!first) return null;
+    this.sent++;
+    if (first.type) return /** @type {import('./messages.js').ToService} */ (first);
+    const run = [first];
+    while (run.length < BATCH && this.kept[this.sent] && !this.kept[this.sent].type) run.push(this.kept[this.sent++]);
+    return run.length === 1 ? { type: 'sample', ...first } : { type: 'samples', batch: run };
   }
 }

@@ -11,7 +11,7 @@ const GOOD = 10;
 
 /** @param {import('./state.js').Page} p @returns {Item[]} */
 export function checklist(p) {
-  return [link(p), position(p), mounting(p), level(p), compass(p), sound(p), awake(p), battery(p)].filter((i) => i !== null);
+  return [link(p), alone(p), position(p), mounting(p), level(p), compass(p), sound(p), awake(p), battery(p)].filter((i) => i !== null);
 }
 
 /** @param {import('./state.js').Page} p @returns {number} how many are still open */
@@ -27,6 +27,12 @@ function item(done, id, yes, no) {
 /** @param {import('./state.js').Page} p */
 function link(p) {
   return item(p.up, 'link', 'Linked to the service.', 'No link yet. Is this phone on the boat’s network?');
+}
+
+/** @param {import('./state.js').Page} p @returns {Item} */
+function alone(p) {
+  if (p.alone === 'none') return { id: 'alone', state: 'never', text: 'Without a link this phone falls silent: its own coach did not load.' };
+  return item(p.alone !== 'loading', 'alone', 'Without a link this phone speaks by itself.', 'The phone’s own coach is loading.');
 }
 
 /** @param {import('./state.js').Page} p @returns {Item} */

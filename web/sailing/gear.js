@@ -1,3 +1,4 @@
+import { Journal } from '../link/journal.js';
 import { Link, address } from '../link/link.js';
 import { Queue } from '../link/queue.js';
 import { ServerTime } from '../link/servertime.js';
@@ -7,12 +8,16 @@ import { Sampler, firstSeq, motion } from '../sense/sample.js';
 export const PACE = 100;
 /** Acknowledgements come with every few samples; none for so long and the link is dead, ms. */
 const DEAF = 8000;
-/** How many small messages wait for a link; more would be an hour of knocking. */
-const MOST_WAITING = 200;
+/** Messages in one tenth of a second at most: twenty a second, below the service's limit of thirty. */
+const AT_ONCE = 2;
+/** Ticks between two writings of the journal: a second. */
+const WRITTEN = 10;
+
+const ACKED = 'helmcue.acked';
 
 /**
- * What sends and keeps: the link, the queue of samples and the small messages
- * that wait for a link.
+ * What sends and keeps: the link, the queue of what the service must have, and the
+ * journal that holds it on this phone's disk.
  */
 export class Gear {
   /**
@@ -20,16 +25,19 @@ export class Gear {
    * @param {import('../sense/sensors.js').Sensors} config.sensors
    * @param {() => import('../link/messages.js').ToService} config.join
    * @param {(m: import('../link/messages.js').FromService) => void} config.heard
+   * @param {(m: import('../link/messages.js').ToService) => void} config.made everything that goes to the service, as it is made
    * @param {(up: boolean) => void} config.linked
+   * @param {(trouble: string) => void} config.kept what keeps the journal from keeping
    * @param {() => number} config.now
    */
   constructor(config) {
     this.config = config;
     this.queue = new Queue();
+    this.journal = new Journal({ changed: config.kept });
     this.time = new ServerTime();
     this.sampler = new Sampler(firstSeq(config.now()));
-    /** @type {import('../link/messages.js').ToService[]} */
-    this.outbox = [];
+    this.acked = Number(localStorage.getItem(ACKED) ?? -1);
+    this.ticks = 0;
     this.link = new Link({
       url: address(location),
       join: config.join,
@@ -39,19 +47,42 @@ export class Gear {
     });
   }
 
-  /** Sends now, or as soon as there is a link. @param {import('../link/messages.js').ToService} m */
+  /**
+   * Takes up what an earlier page left: what the service does not have goes to it.
+   * @returns {Promise<import('../link/queue.js').Item[]>} all that is still here, the oldest first
+   */
+  async takeUp() {
+    const items = await this.journal.start();
+    const last = items[items.length - 1]?.seq ?? -1;
+    this.sampler.seq = Math.max(this.sampler.seq, last + 1, this.acked + 1);
+    this.queue.restore(items.filter((i) => i.seq > this.acked));
+    return items;
+  }
+
+  /** Sends now, or in its turn as soon as there is a link. @param {import('../link/messages.js').ToService} m */
   tell(m) {
-    if (this.link.send(m)) return;
-    this.outbox.push(m);
-    if (this.outbox.length > MOST_WAITING) this.outbox.shift();
+    const item = { ...m, seq: this.sampler.seq++ };
+    this.#keep(item);
+    this.config.made(item);
+    this.flush();
   }
 
   /** One tenth of a second: a sample is made, and what waits goes out. @param {{mount: import('../sense/attitude.js').Mount|null, mounting: import('../link/messages.js').Mounting}} how */
   tick(how) {
     const now = this.config.now();
-    this.queue.push(this.sampler.next(this.config.sensors.senses, how, now));
-    this.flush();
+    const sample = this.sampler.next(this.config.sensors.senses, how, now);
+    this.#keep({ ...sample });
+    this.config.made({ type: 'sample', ...sample });
+    for (let i = 0; i < AT_ONCE; i++) this.flush();
+    if (++this.ticks % WRITTEN === 0) this.write();
     if (this.link.up && now - this.link.lastHeard > DEAF) this.link.restart();
+  }
+
+  /** What is new goes to the disk; also when the page is about to go. */
+  write() {
+    const now = this.config.now();
+    localStorage.setItem(ACKED, String(this.acked));
+    return this.journal.write(now).then(() => this.journal.acked(this.acked, now));
   }
 
   flush() {
@@ -64,10 +95,19 @@ export class Gear {
     return motion(this.config.sensors.senses, mount, this.config.now());
   }
 
+  /** @param {import('../link/queue.js').Item} item */
+  #keep(item) {
+    this.queue.push(item);
+    this.journal.add(item);
+  }
+
   /** @param {import('../link/messages.js').FromService} m @param {number} asked */
   #heard(m, asked) {
     if (m.type === 'joined') this.time.sync(m.serverTime, asked, this.config.now());
-    if (m.type === 'ack') this.queue.ack(m.seq);
+    if (m.type === 'ack') {
+      this.queue.ack(m.seq);
+      this.acked = Math.max(this.acked, m.seq);
+    }
     this.config.heard(m);
   }
 
@@ -75,7 +115,6 @@ export class Gear {
   #linked(up) {
     if (up) {
       this.queue.linkUp();
-      for (const m of this.outbox.splice(0)) this.link.send(m);
       this.flush();
     } else {
       this.queue.linkDown();

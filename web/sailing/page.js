@@ -1,8 +1,9 @@
 import { able, el, pressed, say, svg } from '../show/dom.js';
 import { drawFan, fan } from '../show/fan.js';
-import { speedSentence } from '../show/words.js';
+import { span, speedSentence } from '../show/words.js';
 import { drawShare, drawWake } from '../show/wake.js';
 import { checklist, stillOpen } from './check.js';
+import { sentences } from './sum.js';
 import { card, header, missing, windLine } from './view.js';
 
 /** @typedef {import('./state.js').Page} Page */
@@ -16,6 +17,17 @@ export function update(p, now) {
   if (p.phase === 'pair') updatePair(p);
   if (p.phase === 'check') updateCheck(p);
   if (p.phase === 'sail') updateSail(p, now);
+  if (p.phase === 'stopped') updateStopped(p);
+}
+
+/** @param {Page} p */
+function updateStopped(p) {
+  const says = sentences(p.sum);
+  if (el('sum').children.length !== says.length) {
+    el('sum').replaceChildren(...says.map((text) => Object.assign(document.createElement('li'), { textContent: text })));
+  }
+  say(el('stopped-says'), p.waiting === 0 ? 'What was sailed is kept by the service.'
+    : `${span(p.waiting * 100)} of it is only on this phone yet. It goes to the service when that is in reach: open this page there.`);
 }
 
 /** @param {Page} p */

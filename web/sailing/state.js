@@ -1,5 +1,6 @@
 import { turnFrom } from '../sense/attitude.js';
 import { WAKE, grown } from '../show/wake.js';
+import { nothing, told, turned, went } from './sum.js';
 
 /**
  * Everything the sailor's page knows, and what each event does to it. No
@@ -18,7 +19,7 @@ import { WAKE, grown } from '../show/wake.js';
  * @property {string} level
  * @property {string} pairing what went wrong with pairing
  * @property {boolean} up
- * @property {number} upAt when the link last changed
+ * @property {number|null} upAt when the link last changed
  * @property {number} waiting samples the service does not have yet
  * @property {Status|null} status
  * @property {number} statusAt
@@ -40,6 +41,9 @@ import { WAKE, grown } from '../show/wake.js';
  * @property {{ms: number, at: number}|null} deaf the last time the page was away
  * @property {{text: string, at: number}|null} told a fault, a note, an answer
  * @property {boolean} replaced a newer page speaks for this boat
+ * @property {'loading'|'ready'|'speaks'|'none'} alone whether the page's own coach could speak, or does
+ * @property {string} journal what keeps this phone from keeping: full, broken or nothing
+ * @property {import('./sum.js').Sum} sum of this sail
  *
  * @typedef {object} Sensed
  * @property {number} at
@@ -54,10 +58,10 @@ import { WAKE, grown } from '../show/wake.js';
 /** @returns {Page} */
 export function blank() {
   return {
-    phase: 'pair', ready: false, boat: '', level: '', pairing: '', up: false, upAt: 0, waiting: 0, status: null, statusAt: 0,
+    phase: 'pair', ready: false, boat: '', level: '', pairing: '', up: false, upAt: null, waiting: 0, status: null, statusAt: 0,
     card: null, points: [], cues: [], mounting: null, levelled: 'no', heard: false, checkWords: '', sound: false, clipsMissing: 0, muted: false,
     awake: 'no', motionDenied: false, sensed: { at: 0, fix: null, trouble: 'waiting', tilt: false, batt: null }, agree: 0,
-    hiddenAt: null, deaf: null, told: null, replaced: false,
+    hiddenAt: null, deaf: null, told: null, replaced: false, alone: 'loading', journal: '', sum: nothing(),
   };
 }
 
@@ -68,10 +72,12 @@ export function heard(p, m, at) {
       return { ...p, boat: m.boat, level: m.settings.level, replaced: false };
     case 'state': {
       const points = m.share === null ? p.points : grown(p.points, { t: at, share: m.share });
-      return { ...p, status: m, statusAt: at, points };
+      return { ...p, status: m, statusAt: at, points, sum: p.phase === 'sail' ? went(p.sum, m, at) : p.sum };
     }
     case 'cue':
-      return { ...p, card: { words: m.words, why: m.why, urgency: m.urgency, at, id: m.id }, cues: [...p.cues.filter((t) => at - t <= WAKE), at] };
+      return { ...p, card: { words: m.words, why: m.why, urgency: m.urgency, at, id: m.id }, sum: told(p.sum), cues: [...p.cues.filter((t) => at - t <= WAKE), at] };
+    case 'manoeuvre':
+      return p.phase === 'sail' ? { ...p, sum: turned(p.sum, m) } : p;
     case 'note':
       return { ...p, told: { text: m.text, at } };
     case 'error':

@@ -29,7 +29,7 @@ export function missing(p, now) {
   const out = [];
   const say = (/** @type {string} */ text, /** @type {''|'sound'|'take'} */ act = '') => out.push({ text, act });
   if (p.replaced) say('Another page speaks for this boat now.', 'take');
-  else if (!p.up) say(`Link lost ${ago(now - p.upAt)}. No words until it is back; your track is kept${p.waiting > 600 ? ` (${span(p.waiting * 100)} so far)` : ''}.`);
+  else if (!p.up) say(`${p.upAt === null ? 'No link.' : `Link lost ${ago(now - p.upAt)}.`} ${linkless(p)}; your track is kept${p.waiting > 600 ? ` (${span(p.waiting * 100)} so far)` : ''}.`);
   else if (now - p.statusAt > SILENT) say('The service is linked but says nothing. It may be starting.');
   if (p.deaf && now - p.deaf.at < 30000 && p.deaf.ms >= 1000) say(`Deaf for ${span(p.deaf.ms)} while the page was away.`);
   if (!p.muted && !p.sound) say('Sound is off.', 'sound');
@@ -41,9 +41,15 @@ export function missing(p, now) {
   if (p.status && !p.status.twd_known) say(windSays(p.status));
   if (p.agree <= -SURE) say('The compass does not agree with the course. Move iron and magnets away from the phone.');
   if (p.sensed.batt !== null && p.sensed.batt <= 0.2) say(`Battery ${Math.round(p.sensed.batt * 100)} %.`);
+  if (p.journal) say(p.journal === 'full' ? 'No room on this phone: what is not sent yet is lost if this page ends. Free some room.' : 'This phone cannot keep what is not sent yet: do not close this page.');
   if (p.awake === 'no') say('The screen may lock. Keep it awake by hand.');
   if (p.told && now - p.told.at < 12000) say(sentence(p.told.text));
   return out;
+}
+
+/** Who speaks without a link. @param {Page} p */
+function linkless(p) {
+  return p.alone === 'speaks' || p.alone === 'ready' ? 'This phone speaks by itself' : 'No words until it is back';
 }
 
 /** @param {import('./state.js').Status} s */
@@ -56,7 +62,7 @@ function windSays(s) {
 export function header(p, now) {
   const fix = p.sensed.fix;
   const position = fix && (p.sensed.fixAge ?? 0) <= 10000 ? `position to ${Math.max(1, Math.round(fix.acc))} m` : 'no position';
-  const listening = !p.up ? 'no link' : now - p.statusAt > SILENT ? 'no news' : 'listening';
+  const listening = p.alone === 'speaks' ? 'alone' : !p.up ? 'no link' : now - p.statusAt > SILENT ? 'no news' : 'listening';
   return { who: [p.boat, p.level].filter(Boolean).join(' · '), how: `${position} · ${listening}` };
 }
 

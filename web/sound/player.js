@@ -88,9 +88,12 @@ export class Player {
     this.config.changed();
   }
 
-  /** @param {Cue} cue */
-  hear(cue) {
-    if (this.muted) return;
+  /**
+   * @param {Cue} cue
+   * @param {boolean} [own] of the page's own engine: nothing else speaks then, so it is said even where only the boat's loudspeaker was wanted
+   */
+  hear(cue, own = false) {
+    if (this.muted && !own) return;
     if (!this.running) {
       this.config.spoken(cue.id, 'failed', 'sound is not running');
       return;

@@ -9,14 +9,17 @@ const status = (over = {}) => ({ type: 'state', boat: 'Wren', t: 1, mode: 'close
 const cue = (over = {}) => ({ type: 'cue', boat: 'Wren', t: 1, id: 7, key: 'bear_away', words: 'bear away five degrees', why: 'twelve degrees too close', urgency: 'steer', expires: 9e12, clips: [], gapMs: 80, repeat: false, ...over });
 const fix = (over = {}) => ({ lat: 0, lon: 0, acc: 4, sog: 3, cog: 100, at: 1, ...over });
 const seen = (at, over = {}) => ({ at, fix: fix(), fixAge: 100, trouble: '', hdg: 100, tilt: true, batt: 0.9, ...over });
-const sailing = () => ({ ...blank(), phase: 'sail', ready: true, sound: true, awake: 'yes', mounting: 'fixed', up: true, statusAt: 0, status: status(), sensed: seen(0) });
+const sailing = () => ({ ...blank(), phase: 'sail', ready: true, sound: true, awake: 'yes', mounting: 'fixed', alone: 'ready', up: true, statusAt: 0, status: status(), sensed: seen(0) });
 
 test('all well: nothing is missing', () => {
   assert.deepEqual(missing(sailing(), 1000), []);
 });
 
 const cases = [
-  ['link lost', { up: false, upAt: 0 }, /Link lost 12 seconds ago.*track is kept/, 12000],
+  ['link lost', { up: false, upAt: 0 }, /Link lost 12 seconds ago. This phone speaks by itself; your track is kept/, 12000],
+  ['link lost, no coach of its own', { up: false, upAt: 0, alone: 'none' }, /Link lost 12 seconds ago. No words until it is back/, 12000],
+  ['never linked', { up: false, upAt: null, alone: 'speaks' }, /^No link. This phone speaks by itself/],
+  ['no room', { journal: 'full' }, /No room on this phone/],
   ['long gap says how much is kept', { up: false, upAt: 0, waiting: 1200 }, /2 minutes so far/, 12000],
   ['no news', { statusAt: -9000 }, /says nothing/],
   ['wind unknown', { status: status({ twd: null, twd_known: false, twa: null }) }, /Wind not known.*point the phone/],
