@@ -232,6 +232,14 @@ func TestAnyInputGivesFiniteState(t *testing.T) {
 				t.Fatalf("%s out of range: %g", name, r.Val)
 			}
 		}
+		for i, v := range []float64{s.HeadingSDDeg, s.Deviation.At(10), s.LeewayDeg, s.LeewaySDDeg, s.Current.DriftKn(), s.Current.SDKn, s.GPSLagS, s.GPSLagSDS} {
+			if math.IsNaN(v) || math.IsInf(v, 0) {
+				t.Fatalf("what was learned, number %d: %g", i, v)
+			}
+		}
+		if s.HeadingDeg.OK && !(s.HeadingSDDeg > 0 && s.HeadingSDDeg <= 180) {
+			t.Fatalf("the heading is sure to %g", s.HeadingSDDeg)
+		}
 		if s.AWADeg.OK && (s.AWADeg.Val <= -180 || s.AWADeg.Val > 180) {
 			t.Fatalf("awa out of range: %g", s.AWADeg.Val)
 		}
