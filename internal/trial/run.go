@@ -48,11 +48,11 @@ func Run(ctx context.Context, p Plan) ([]Row, error) {
 }
 
 func (p Plan) list() (rows []Row, todo []Session) {
-	for _, name := range Scenarios() {
-		for _, v := range Variants() {
-			rows = append(rows, Row{name, v.Name, &Score{}})
+	for _, sc := range scenarios() {
+		for _, v := range sc.variants() {
+			rows = append(rows, Row{sc.name, v.Name, &Score{}})
 			for seed := range p.Seeds {
-				todo = append(todo, Session{Scenario: name, Variant: v, Seed: uint64(seed + 1), Minutes: p.Minutes})
+				todo = append(todo, Session{Scenario: sc.name, Variant: v, Seed: uint64(seed + 1), Minutes: p.Minutes})
 			}
 		}
 	}

@@ -8,7 +8,6 @@ import (
 	"helmcue/internal/boat"
 	"helmcue/internal/engine"
 	"helmcue/internal/geo"
-	"helmcue/internal/sim"
 )
 
 // Sail sails one session and scores it. The same session gives the same score. An
@@ -18,11 +17,11 @@ func Sail(s Session) (*Score, error) {
 		if sc.name != s.Scenario {
 			continue
 		}
-		boat, err := sc.make(s.Seed)
+		w, err := sc.make(s.Seed)
 		if err != nil {
 			return nil, fmt.Errorf("scenario %s: %w", sc.name, err)
 		}
-		t := &trip{session: s, scenario: sc, sim: boat, eng: engine.New()}
+		t := &trip{session: s, scenario: sc, sim: w, eng: engine.New()}
 		t.sail()
 		return t.score(), nil
 	}
@@ -33,7 +32,7 @@ func Sail(s Session) (*Score, error) {
 type trip struct {
 	session  Session
 	scenario scenario
-	sim      *sim.Sim
+	sim      world
 	eng      *engine.Engine
 
 	ms      []moment
@@ -55,7 +54,7 @@ type call struct {
 func (t *trip) sail() {
 	set := t.sim.Settings()
 	t.eng.Step(boat.Input{T: start, Kind: boat.SettingsIn, Settings: &set})
-	for range t.session.Minutes * 600 {
+	for range t.session.Minutes * 600 * max(1, t.scenario.times) {
 		for _, in := range t.sim.Step() {
 			if in.Kind == boat.WindFixIn && !t.fix(&in) {
 				continue
@@ -133,6 +132,9 @@ func (t *trip) second(st boat.Status) {
 
 func (t *trip) score() *Score {
 	told := t.scenario.told
+	if r, ok := t.sim.(*race); ok {
+		told.jumps = r.steps
+	}
 	if t.session.Variant.Fix {
 		told.fixSDDeg = math.Max(2, math.Abs(t.session.Variant.OffDeg))
 	}
@@ -143,7 +145,7 @@ func (t *trip) score() *Score {
 		s.take(m)
 	}
 	t.lock(s)
-	t.shifts(s)
+	t.shifts(s, told.jumps)
 	return s
 }
 

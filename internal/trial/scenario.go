@@ -29,12 +29,29 @@ type Session struct {
 	Minutes  int
 }
 
+// world is what sails: the simulator, or another.
+type world interface {
+	Settings() boat.Settings
+	Step() []boat.Input // a tenth of a second
+	Truth() sim.Truth
+	Hear(boat.Cue)
+}
+
 // scenario is what an evaluation needs to know of a simulated session.
 type scenario struct {
 	name   string
-	make   func(seed uint64) (*sim.Sim, error)
+	make   func(seed uint64) (world, error)
 	told   told
-	noHeel bool // the phone is worn: nothing tells the side before the first turn
+	noHeel bool // nothing tells the side before the first turn
+	times  int  // as long as others; 0: 1
+	deaf   bool // nobody on board takes advice or gives any: it is sailed in the first variant alone
+}
+
+func (s scenario) variants() []Variant {
+	if s.deaf {
+		return Variants()[:1]
+	}
+	return Variants()
 }
 
 // Every session begins then.
@@ -43,8 +60,15 @@ const start = boat.Time(1_900_000_000_000)
 func scenarios() []scenario {
 	var out []scenario
 	for _, sc := range sim.Scenes() {
-		out = append(out, scenario{name: sc.Name, make: func(seed uint64) (*sim.Sim, error) { return sim.New(sc.Name, seed, start) },
+		out = append(out, scenario{name: sc.Name, make: func(seed uint64) (world, error) { return sim.New(sc.Name, seed, start) },
 			told: told{swingDeg: 8, periodS: 280, driftDeg: 5, driftTauS: 1500, offDeg: 1.7, harmonicDeg: 1.3}})
+	}
+	for _, c := range []struct {
+		name   string
+		everyS int
+	}{{"race-1s", 1}, {"race-5s", 5}, {"race-10s", 10}} {
+		out = append(out, scenario{name: c.name, make: func(seed uint64) (world, error) { return newRace(seed, c.everyS), nil },
+			noHeel: true, times: 4, deaf: true, told: told{driftDeg: 10, driftTauS: 900, noCompass: true, currentKn: 0.15}})
 	}
 	return out
 }

@@ -89,7 +89,7 @@ func TestQuantiles(t *testing.T) {
 // sailing is a trip on a beat on starboard tack whose wind goes clockwise by 12
 // degrees at 1000 s.
 func sailing(calls ...call) *trip {
-	t := &trip{calls: calls, scenario: scenario{told: told{jumps: []jump{{1000, 12}}}}}
+	t := &trip{calls: calls}
 	for i := range 1500 {
 		twd := 200.0
 		if i >= 1000 {
@@ -114,7 +114,7 @@ func TestShiftsAreJudged(t *testing.T) {
 		{"called twice", []call{{1025, 10}, {1060, 10}}, 0, 1, 1},
 	} {
 		var s Score
-		sailing(c.calls...).shifts(&s)
+		sailing(c.calls...).shifts(&s, []jump{{1000, 12}})
 		if s.False != c.falses || len(s.Delays) != c.delays || s.Shifts != c.n {
 			t.Errorf("%s: %d false, %v heard of %d", c.name, s.False, s.Delays, s.Shifts)
 		}
@@ -138,7 +138,7 @@ func TestShiftsOffTheBeatDoNotCount(t *testing.T) {
 			change(&tr.ms[i])
 		}
 		var s Score
-		tr.shifts(&s)
+		tr.shifts(&s, []jump{{1000, 12}})
 		if s.Shifts != 0 {
 			t.Errorf("%s: %d shifts to be called, expected none", name, s.Shifts)
 		}

@@ -22,7 +22,7 @@ const (
 // before them. A lasting shift is missed where no call of the right way
 // comes within two minutes of it; it counts where she beats on one tack until then
 // or until the call.
-func (t *trip) shifts(s *Score) {
+func (t *trip) shifts(s *Score, jumps []jump) {
 	for _, m := range t.ms {
 		if m.mode.Sailing() {
 			s.Hours += 1.0 / 3600
@@ -33,7 +33,7 @@ func (t *trip) shifts(s *Score) {
 			s.False++
 		}
 	}
-	for _, j := range t.scenario.told.jumps {
+	for _, j := range jumps {
 		if math.Abs(j.deg) >= lastingDeg && j.atS+heardS < float64(len(t.ms)) {
 			t.lasting(s, j)
 		}

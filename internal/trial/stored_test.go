@@ -27,9 +27,9 @@ func storedLines(t *testing.T) []Line {
 // the recordings, and nothing else.
 func TestStoredTableIsWhole(t *testing.T) {
 	var want []string
-	for _, name := range Scenarios() {
-		for _, v := range Variants() {
-			want = append(want, name+" "+v.Name)
+	for _, sc := range scenarios() {
+		for _, v := range sc.variants() {
+			want = append(want, sc.name+" "+v.Name)
 		}
 	}
 	for _, v := range Variants() {
