@@ -53,8 +53,8 @@ func rooms() []room {
 	}
 }
 
-// wirers may import every room: app for a live session, replay for a log, trial for an evaluation, cmd for all.
-func wirers() []string { return []string{"internal/app", "internal/replay", "internal/trial", "cmd/"} }
+// wirers may import every room: app for a live session, replay for a log, trial and lesson for an evaluation, cmd for all.
+func wirers() []string { return []string{"internal/app", "internal/replay", "internal/trial", "internal/lesson", "cmd/"} }
 
 // pureStandard is the part of the standard library that the core may use.
 func pureStandard() []string {
