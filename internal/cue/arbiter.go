@@ -60,7 +60,7 @@ func repetition(v *view, candidates []candidate) []candidate {
 func lasting(k boat.Key) bool {
 	switch k {
 	case boat.PrepareTack, boat.PrepareGybe, boat.Lifted, boat.Headed, boat.OverLimit, boat.WindLost,
-		boat.System, boat.Rest, boat.Say, boat.Look:
+		boat.System, boat.Rest, boat.Say, boat.Look, boat.Intro, boat.Result, boat.Bearing:
 		return true
 	}
 	return false

@@ -10,6 +10,7 @@ type class int
 const (
 	praising class = iota
 	teaching
+	lesson // what an exercise has to say
 	steering
 	warning
 	confirming
@@ -20,7 +21,7 @@ const (
 // urgency is what the listener is told of the class. A confirmation is praise
 // that cannot wait.
 func (c class) urgency() boat.Urgency {
-	return []boat.Urgency{boat.Praise, boat.Teach, boat.Steer, boat.Warning, boat.Praise, boat.InTurn, boat.Danger}[c]
+	return []boat.Urgency{boat.Praise, boat.Teach, boat.Teach, boat.Steer, boat.Warning, boat.Praise, boat.InTurn, boat.Danger}[c]
 }
 
 // candidate is a cue that a rule would have spoken now. The rule fills the cue's

@@ -34,6 +34,7 @@ func rules(seed uint64) []rule {
 		&mindBoom{},
 		&irons{},
 		&instructorSays{},
+		&exerciseRule{},
 		&turnWord{},
 		&straighten{},
 		&letRun{},

@@ -11,7 +11,7 @@ type gate func(*view, candidate) string
 // only the order of the reasons.
 func gates() []gate {
 	return []gate{byDeafness, byMode, byLevel, bySpeech, byQuiet, byShock, byStart, byTurn, byPlan, byWait,
-		bySpacing, byOpposite, byFocus, byAir, byBudget}
+		bySpacing, byOpposite, byFocus, byAir, byExercise, byBudget}
 }
 
 // held returns why the candidate may not be spoken now, or "" where it may.
@@ -38,6 +38,10 @@ func byMode(v *view, k candidate) string {
 	switch k.cue.Key {
 	case boat.System, boat.OverLimit, boat.WindLost, boat.Say:
 		return ""
+	case boat.Result:
+		if v.Mode == boat.Waiting || v.Mode == boat.Stopped {
+			return ""
+		}
 	case boat.LetGo:
 		if v.Mode == boat.Waiting || v.Mode == boat.Unknown && v.State.SpeedKn.Or(0) >= noWindKn {
 			return ""

@@ -15,6 +15,9 @@ type plan struct {
 	prepared boat.Time // prepare was spoken
 	looked   boat.Time // the look before the turn was spoken
 	waits    int       // times speed was asked for
+	by       string    // who asked: instructor or exercise
+	why      string
+	own      bool // the sailor chooses the moment
 }
 
 const (
@@ -28,7 +31,7 @@ func (p plan) under() bool { return p.kind != "" }
 
 // request takes an instructor's wish for a turn.
 func (m *memory) request(kind string) {
-	m.plan = plan{kind: kind, asked: m.now}
+	m.plan = plan{kind: kind, asked: m.now, by: "instructor", why: "the instructor asked for a " + kind}
 	m.note("turn_asked", "the instructor asks for a "+kind)
 }
 
@@ -62,6 +65,8 @@ func (*requestedTurn) propose(v *view) (candidate, bool) {
 		return v.prepare(), true
 	case p.looked == 0 && !v.beginner() && since >= 3.5 && since < leadS:
 		return v.lookFirst(), true
+	case since >= leadS && p.own:
+		*p = plan{}
 	case since >= leadS && v.past.steady(v.Now, 3, 12):
 		return v.turnNow(), true
 	}
@@ -104,7 +109,7 @@ func (v *view) prepare() candidate {
 		way = -1
 	}
 	k := candidate{class: turning, since: p.asked, life: 4, wait: 4, again: leadS}
-	k.cue = boat.Cue{Key: key, Conf: v.angleConf(), WhyCode: "instructor", Why: "the instructor asked for a " + p.kind}
+	k.cue = boat.Cue{Key: key, Conf: v.angleConf(), WhyCode: p.by, Why: p.why}
 	if !v.beginner() && v.Wind.DirDeg.OK && v.Wind.SDDeg <= sureSDDeg {
 		if h, ref, ok := v.heading(geo.Wrap360(v.Wind.DirDeg.Val + float64(way*best))); ok {
 			k.cue.Variant, k.cue.Amount, k.cue.Ref = "heading", h, ref
@@ -132,7 +137,7 @@ func (v *view) lookFirst() candidate {
 func (v *view) turnNow() candidate {
 	p := &v.mem.plan
 	k := candidate{class: turning, since: p.prepared, life: 2, wait: 6, again: leadS}
-	k.cue = boat.Cue{Key: boat.TurnNow, Conf: v.angleConf(), WhyCode: "instructor",
+	k.cue = boat.Cue{Key: boat.TurnNow, Conf: v.angleConf(), WhyCode: p.by,
 		Why: fmt.Sprintf("%s asked for and prepared %.0f s ago, %s", p.kind, v.Now.Seconds(p.prepared), v.speedWords())}
 	if p.kind == "gybe" {
 		k.cue.Variant = "gybe"

@@ -42,6 +42,8 @@ func words(c boat.Cue) int {
 		return wordsInIrons(c.Variant)
 	case boat.LuffTest, boat.DeadAir, boat.OverLimit:
 		return 9
+	case boat.Intro:
+		return 12
 	}
 	return 6
 }

@@ -3,6 +3,7 @@ package engine
 import (
 	"helmcue/internal/boat"
 	"helmcue/internal/cue"
+	"helmcue/internal/exercise"
 	"helmcue/internal/manoeuvre"
 	"helmcue/internal/mode"
 	"helmcue/internal/polar"
@@ -29,6 +30,7 @@ type Engine struct {
 	watch  *manoeuvre.Watch
 	judge  *mode.Judge
 	coach  *cue.Coach
+	drill  *exercise.Runner
 	factor factor
 	reckon reckoning
 	target targetCache
@@ -50,7 +52,7 @@ type Engine struct {
 func New() *Engine {
 	e := &Engine{
 		filter: sense.New(""), wind: wind.New(), watch: manoeuvre.New(), judge: mode.New(),
-		once: map[string]bool{},
+		drill: exercise.New(), once: map[string]bool{},
 	}
 	e.apply(boat.Settings{})
 	return e

@@ -20,13 +20,14 @@ func (e *Engine) take(in boat.Input) {
 			e.change(e.now, *in.Settings)
 		}
 	case boat.AnswerIn:
-		if in.Answer != nil {
+		if in.Answer != nil && !e.drill.Answer(e.now, *in.Answer) {
 			e.coach.Answer(e.now, *in.Answer)
 			e.coachNotes(e.now)
 		}
 	case boat.ActIn:
 		if in.Act != nil {
 			e.coach.Act(e.now, *in.Act)
+			e.drilled(*in.Act)
 			e.coachNotes(e.now)
 		}
 	case boat.SpokenIn:
@@ -96,6 +97,7 @@ func (e *Engine) apply(s boat.Settings) {
 		s.LimitKn = boat.DefaultLimitKn
 	}
 	e.set = s
+	e.drill.SetPlan(s.Plan)
 	e.filter.SetMount(s.Mount)
 	table := polar.Generic(s.LengthM, s.Jib)
 	if s.Polar != nil {

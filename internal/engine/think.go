@@ -54,6 +54,7 @@ func (e *Engine) think(t boat.Time) {
 		Share: share(s.SpeedKn, want), Mode: m, ModeSince: since, Turn: turn,
 		Finished: finished, TauS: tau, Deaf: e.deaf,
 	}
+	sit.Guide = e.exercises(sit)
 	e.remember(sit, want)
 	e.speak(sit)
 	e.motion(sit)
@@ -73,6 +74,7 @@ func (e *Engine) speak(sit cue.Situation) {
 		if steers(c) {
 			e.asked = sit.Now
 		}
+		e.drill.Heard(c)
 		e.out = append(e.out, boat.Output{Cue: &c})
 	}
 }

@@ -63,7 +63,11 @@ func variant(c boat.Cue) string {
 }
 
 func lookup(k boat.Key, variant string, l boat.Level) (Entry, bool) {
-	for _, e := range Book() {
+	rows := Book()
+	if k == boat.Intro || k == boat.Result {
+		rows = Exercises()
+	}
+	for _, e := range rows {
 		if e.Key == k && e.Variant == variant && e.at(l) != "" {
 			return e, true
 		}

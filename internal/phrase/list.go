@@ -8,7 +8,7 @@ import (
 )
 
 // Texts returns every text that must exist as a clip, each once: the book in its
-// order, then the prepared phrases, then the headings from 000 in steps of 5.
+// order, then the prepared phrases, the exercises, and the headings from 000 in steps of 5.
 func Texts() []string {
 	var out []string
 	add := func(t string) {
@@ -23,6 +23,11 @@ func Texts() []string {
 	}
 	for _, p := range Instructor() {
 		add(p.Words)
+	}
+	for _, e := range Exercises() {
+		for _, l := range boat.Levels() {
+			add(e.at(l))
+		}
 	}
 	for h := 0; h < 360; h += 5 {
 		add(Heading(float64(h)))

@@ -1,0 +1,31 @@
+package engine
+
+import (
+	"helmcue/internal/boat"
+	"helmcue/internal/cue"
+	"helmcue/internal/exercise"
+)
+
+// exercises lets the exercise under way look at the boat, puts out where it stands
+// and returns what it asks of the coach.
+func (e *Engine) exercises(sit cue.Situation) boat.Guide {
+	guide, out := e.drill.Step(exercise.Sight{
+		Now: sit.Now, Settings: sit.Settings, State: sit.State, Wind: sit.Wind, TWADeg: sit.TWADeg,
+		Target: sit.Target, Share: sit.Share, Mode: sit.Mode, Turn: sit.Turn, Finished: sit.Finished,
+		TauS: sit.TauS, Deaf: sit.Deaf, Planned: e.coach.Planning(), Water: waters(sit),
+	})
+	for i := range out {
+		e.out = append(e.out, boat.Output{Exercise: &out[i]})
+	}
+	return guide
+}
+
+// waters is what the exercises are told of the water.
+func waters(cue.Situation) exercise.Water { return exercise.Water{} }
+
+// drilled hands an instructor's act to the exercises and notes why one was not followed.
+func (e *Engine) drilled(a boat.Act) {
+	if why := e.drill.Act(e.now, a); why != "" {
+		e.note(e.now, "exercise_refused", why)
+	}
+}
