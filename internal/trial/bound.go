@@ -16,6 +16,7 @@ type told struct {
 	offDeg, harmonicDeg float64 // sd of the compass's constant error, and of each part of its first harmonic
 	noCompass           bool
 	currentKn           float64 // sd of each part of the current
+	lopsidedDeg         float64 // sd of what she is beaten lower on one tack and higher on the other
 	fixSDDeg            float64 // of a fix at the beginning; 0: none was made
 }
 
@@ -49,6 +50,7 @@ const (
 	leeway
 	currentE
 	currentN
+	lopside
 )
 
 // bound fills in the squared bound of each moment: the posterior Cramér–Rao bound
@@ -58,8 +60,9 @@ const (
 // The model, in degrees. The slow wind is a mean (unknown), a swing of known
 // amplitude and period and unknown phase, and an Ornstein-Uhlenbeck drift; at a
 // jump, whose moment he is told, the mean gains its square in variance. On a beat
-// the bow lies at wind - side * (point + helm): point is the sailor's angle, a
-// constant with a prior, and helm an Ornstein-Uhlenbeck error whose deviation and
+// the bow lies at wind - side * (point + helm) + lopside: point is the sailor's
+// angle, a constant with a prior, lopside what he sails lower on one tack than on the
+// other, by half, and helm an Ornstein-Uhlenbeck error whose deviation and
 // correlation time are those that this session shows against the truth. The compass
 // shows the bow with a constant and a first harmonic of error; the course shows it
 // with leeway to the side and the current over her speed. A tack shows the eye of the
@@ -109,6 +112,7 @@ func newBounder(ms []moment, w told) *bounder {
 		leeway:   {sdDeg: leewaySD, constant: true},
 		currentE: {sdDeg: w.currentKn, constant: true}, // knots
 		currentN: {sdDeg: w.currentKn, constant: true},
+		lopside:  {sdDeg: w.lopsidedDeg, constant: true},
 	}
 	b := &bounder{ms: ms, w: w, g: newGauss(parts)}
 	b.wind = make([]float64, b.g.n)
@@ -156,7 +160,7 @@ func (b *bounder) looks(m moment) []look {
 	var out []look
 	side := math.Copysign(1, m.twa)
 	bow := slices.Clone(b.wind)
-	bow[b.g.at[helm]], bow[b.g.at[pointing]] = -side, -side
+	bow[b.g.at[helm]], bow[b.g.at[pointing]], bow[b.g.at[lopside]] = -side, -side, 1
 	sin, cos := math.Sincos(geo.Rad(m.heading))
 	if !b.w.noCompass {
 		row := slices.Clone(bow)

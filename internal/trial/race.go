@@ -9,25 +9,52 @@ import (
 	"helmcue/internal/sim"
 )
 
-// race is a second world, by another hand than the simulator's and sharing nothing
-// with it: a yacht of eight metres raced round a course for hours in a light wind
-// that shifts by up to 45 degrees, of which a receiver shows place, course and speed
-// over the ground every so many seconds and nothing else. It moves by rules of thumb
-// and not by forces. All its numbers are common practice, no source.
-type race struct {
-	r      *rand.Rand
-	everyS int
-	ticks  int
+// course is what is sailed in a race.
+type course int
 
-	base, slow, flutter wander // degrees; base takes the lasting steps
-	kn, gust            wander
+const (
+	laps    course = iota // to windward and back, now and then across
+	oneTack               // one beat without a tack
+	across                // to and fro on a reach
+)
+
+// weather is what sets one race apart from another.
+type weather struct {
+	everyS     int     // between what the receiver shows
+	kn         float64 // mean wind
+	stepDeg    float64 // lasting shifts are of 0.5 to 1.1 times this; 0: none
+	stepEveryS float64 // from one to the next, in the mean
+	slowDeg    float64 // sd of the slow swing
+	slowS      float64 // its correlation time
+	flutterDeg float64
+	pointDeg   float64 // how much lower than the boat can she is beaten; higher negative
+	lopsided   float64 // how much lower on starboard tack than on port, degrees
+	currentKn  float64 // sd of each part
+	course     course
+	level      bool // a compass and a level are on board
+	ownPolar   bool // the engine gets the polar that she sails by
+}
+
+// race is a second world, by another hand than the simulator's and sharing nothing
+// with it: a yacht of eight metres, sailed for hours, of which a receiver shows
+// place, course and speed over the ground every so many seconds and mostly nothing
+// else. She moves by rules of thumb and not by forces. All numbers are common
+// practice, no source.
+type race struct {
+	weather
+	r     *rand.Rand
+	ticks int
+
+	base                float64 // degrees; takes the lasting steps
+	slow, flutter, gust wander
+	breeze              wander
 	stepAtS             float64
 	steps               []jump
 	wind, windKn        float64
 
 	felt          float64 // where the sailor takes the wind to come from
 	helm          wander
-	pointDeg      float64 // how much lower than the boat can this sailor beats
+	lowDeg        float64 // how much lower than the boat can this sailor beats
 	pace          float64 // share of what she could do
 	side          float64
 	leg           int
@@ -42,6 +69,8 @@ type race struct {
 	noiseE, noiseN     wander
 	currentE, currentN float64
 	leewayDeg          float64
+	offDeg             float64 // the compass's error
+	roll               wander
 }
 
 // wander forgets itself over tauS and keeps within about sd of nought.
@@ -53,30 +82,38 @@ func (w *wander) step(r *rand.Rand) float64 {
 	return w.val
 }
 
-func newRace(seed uint64, everyS int) *race {
+func newRace(seed uint64, w weather) *race {
 	r := rand.New(rand.NewPCG(seed, 0x5ea))
 	c := &race{
-		r: r, everyS: everyS, side: 1,
-		base: wander{val: 360 * r.Float64()}, slow: wander{sd: 10, tauS: 900}, flutter: wander{sd: 4, tauS: 15},
-		kn: wander{sd: 1.8, tauS: 1200}, gust: wander{sd: 0.12, tauS: 40},
-		helm: wander{sd: 2 + 2*r.Float64(), tauS: 40}, pointDeg: 3 * r.NormFloat64(), pace: 0.85 + 0.13*r.Float64(),
-		noiseE: wander{sd: 0.06, tauS: 5}, noiseN: wander{sd: 0.06, tauS: 5},
-		currentE: 0.15 * r.NormFloat64(), currentN: 0.15 * r.NormFloat64(), leewayDeg: 3 + 2*r.Float64(),
+		weather: w, r: r, side: 1, base: 360 * r.Float64(),
+		slow: wander{sd: w.slowDeg, tauS: w.slowS}, flutter: wander{sd: w.flutterDeg, tauS: 15},
+		breeze: wander{sd: 0.25 * w.kn, tauS: 1200}, gust: wander{sd: 0.12, tauS: 40},
+		helm: wander{sd: 2 + 2*r.Float64(), tauS: 40}, lowDeg: w.pointDeg + 2*r.NormFloat64(), pace: 0.85 + 0.13*r.Float64(),
+		noiseE: wander{sd: 0.06, tauS: 5}, noiseN: wander{sd: 0.06, tauS: 5}, roll: wander{sd: 1.5, tauS: 1},
+		currentE: w.currentKn * r.NormFloat64(), currentN: w.currentKn * r.NormFloat64(), leewayDeg: 3 + 2*r.Float64(),
+		offDeg: compassOffDeg * r.NormFloat64(),
 	}
-	c.stepAtS = c.wait(2400)
+	c.stepAtS = c.wait(w.stepEveryS)
 	c.blow()
 	c.felt, c.heading = c.wind, c.wind-60
 	c.begin()
 	return c
 }
 
+const compassOffDeg = 2.0 // sd of its constant error
+
 func (c *race) wait(meanS float64) float64 { return c.second() + meanS*(0.5+c.r.ExpFloat64()/2) }
 
 func (c *race) second() float64 { return float64(c.ticks / 10) }
 
-// Settings are those of the yacht; her polar is the built-in one, which is not hers.
+// Settings are those of the yacht; her polar is mostly the built-in one, which is
+// not hers.
 func (c *race) Settings() boat.Settings {
-	return boat.Settings{LengthM: 8, Jib: true, LimitKn: boat.DefaultLimitKn}
+	s := boat.Settings{LengthM: 8, Jib: true, LimitKn: boat.DefaultLimitKn}
+	if c.ownPolar {
+		s.Polar = raceTable()
+	}
+	return s
 }
 
 // Hear does nothing: racers have no coach.
@@ -97,21 +134,34 @@ func (c *race) Step() []boat.Input {
 	}
 	p := geo.NewFrame(geo.Position{LatDeg: 44.1, LonDeg: -32.6}).From(c.eastM, c.northM)
 	t := start + boat.Time(c.ticks)*100
-	return []boat.Input{{T: t, Sent: t, Kind: boat.SampleIn, Source: "nmea", Sample: &boat.Sample{
+	s := &boat.Sample{
 		LatDeg: boat.Some(p.LatDeg).Round(1e-6), LonDeg: boat.Some(p.LonDeg).Round(1e-6),
 		SOGKn: boat.Some(math.Hypot(e, n)).Round(0.1), COGDeg: boat.Some(geo.Wrap360(math.Round(geo.Deg(math.Atan2(e, n))))),
-	}}}
+	}
+	if c.level {
+		s.HeadingDeg, s.HeadingRef = boat.Some(geo.Wrap360(math.Round(c.heading+c.offDeg))), boat.True
+		s.HeelDeg = boat.Some(c.heel() + c.roll.step(c.r)).Round(0.1)
+	}
+	return []boat.Input{{T: t, Sent: t, Kind: boat.SampleIn, Source: "nmea", Sample: s}}
+}
+
+// heel grows with the square of the wind and falls off before it, starboard down
+// positive.
+func (c *race) heel() float64 {
+	a := geo.Diff(c.heading, c.wind)
+	load := math.Min(1, math.Max(0.1, (150-math.Abs(a))/90))
+	return -math.Copysign(math.Min(28, 0.13*c.windKn*c.windKn*load), a)
 }
 
 func (c *race) blow() {
-	if c.second() >= c.stepAtS {
-		d := math.Copysign(20+25*c.r.Float64(), c.r.NormFloat64())
-		c.base.val += d
+	if c.stepDeg > 0 && c.second() >= c.stepAtS {
+		d := c.stepDeg * math.Copysign(0.5+0.6*c.r.Float64(), c.r.NormFloat64())
+		c.base += d
 		c.steps = append(c.steps, jump{c.second(), d})
-		c.stepAtS = c.wait(2400)
+		c.stepAtS = c.wait(c.stepEveryS)
 	}
-	c.wind = geo.Wrap360(c.base.val + c.slow.step(c.r) + c.flutter.step(c.r))
-	c.windKn = math.Min(10, math.Max(3, 6.5+c.kn.step(c.r))) * (1 + c.gust.step(c.r))
+	c.wind = geo.Wrap360(c.base + c.slow.step(c.r) + c.flutter.step(c.r))
+	c.windKn = math.Max(2.5, c.kn+math.Min(0.6*c.kn, c.breeze.step(c.r))) * (1 + c.gust.step(c.r))
 	c.felt = geo.Wrap360(c.felt + geo.Diff(c.felt, c.wind)/8)
 }
 
@@ -119,8 +169,10 @@ func (c *race) blow() {
 func (c *race) begin() {
 	c.legTo, c.turnTo = c.wait(900), c.wait(240)
 	switch {
-	case c.leg%2 == 0:
-		c.aim = 42 + 9*math.Exp(-(c.windKn-3)/2.5) + c.pointDeg
+	case c.course == across:
+		c.aim = 75 + 35*c.r.Float64()
+	case c.leg%2 == 0 || c.course == oneTack:
+		c.aim = 42 + 9*math.Exp(-(c.windKn-3)/2.5) + c.lowDeg
 	case c.leg%5 == 3:
 		c.aim = 75 + 35*c.r.Float64()
 	default:
@@ -134,18 +186,12 @@ func (c *race) steer() {
 		c.leg++
 		c.begin()
 	}
-	headed := c.leg%2 == 0 && c.r.Float64() < 0.05 && geo.Diff(c.base.val, c.felt)*c.side < -9
-	if c.turning == boat.Unknown && (t >= c.turnTo || headed) {
+	headed := c.aim < 60 && c.r.Float64() < 0.05 && geo.Diff(c.base, c.felt)*c.side < -9
+	if c.turning == boat.Unknown && c.course != oneTack && (t >= c.turnTo || headed) {
 		c.turnTo = c.wait(240)
-		if c.aim < 60 || c.aim > 120 {
-			c.side = -c.side
-			c.turning = boat.Gybing
-			if c.aim < 60 {
-				c.turning = boat.Tacking
-			}
-		}
+		c.turn()
 	}
-	want := c.felt - c.side*(c.aim+c.helm.step(c.r))
+	want := c.felt - c.side*(c.aim+c.lopsided*c.side/2+c.helm.step(c.r))
 	off := geo.Diff(c.heading, want)
 	if c.turning != boat.Unknown {
 		off = c.throughWind(off)
@@ -154,6 +200,20 @@ func (c *race) steer() {
 		}
 	}
 	c.heading = geo.Wrap360(c.heading + math.Copysign(math.Min(math.Abs(off), 9), off))
+}
+
+// turn tacks on a beat and on the reach, and gybes before the wind; on a short reach
+// between two marks of a lap she holds her course.
+func (c *race) turn() {
+	switch {
+	case c.aim > 120:
+		c.turning = boat.Gybing
+	case c.aim < 60 || c.course == across:
+		c.turning = boat.Tacking
+	default:
+		return
+	}
+	c.side = -c.side
 }
 
 // throughWind sends a turn of off degrees the way that takes the bow through the
@@ -178,9 +238,27 @@ func shape(a float64) float64 {
 	return is[len(is)-1]
 }
 
+// raceKn is what she does at a degrees off the wind when all is right.
+func raceKn(windKn, a float64) float64 { return 6.6 * (1 - math.Exp(-windKn/6.5)) * shape(a) }
+
+func raceTable() *boat.PolarTable {
+	t := &boat.PolarTable{Name: "the yacht's own"}
+	for a := 30.0; a <= 180; a += 5 {
+		t.TWADeg = append(t.TWADeg, a)
+	}
+	for kn := 2.0; kn <= 20; kn += 2 {
+		var row []float64
+		for _, a := range t.TWADeg {
+			row = append(row, raceKn(kn, a))
+		}
+		t.TWSKn, t.SpeedKn = append(t.TWSKn, kn), append(t.SpeedKn, row)
+	}
+	return t
+}
+
 func (c *race) move() {
 	a := geo.Diff(c.heading, c.wind)
-	goal := 6.6 * (1 - math.Exp(-c.windKn/6.5)) * shape(math.Abs(a)) * c.pace
+	goal := raceKn(c.windKn, math.Abs(a)) * c.pace
 	tau := 12.0
 	if goal < c.stw {
 		tau = 16

@@ -15,7 +15,7 @@ import (
 func TestRace(t *testing.T) {
 	tacks, gybes, steps, fixes := 0, 0, 0, 0
 	for seed := range uint64(5) {
-		c := newRace(seed, 5)
+		c := newRace(seed, five())
 		last := c.Truth()
 		var beats []float64
 		for range 7200 * 10 {
@@ -54,7 +54,7 @@ func TestRace(t *testing.T) {
 
 // The same seed sails the same race; the receiver's pace changes nothing of it.
 func TestRaceIsItsSeed(t *testing.T) {
-	a, b, other := newRace(3, 1), newRace(3, 10), newRace(4, 1)
+	a, b, other := newRace(3, lake()), newRace(3, five()), newRace(4, lake())
 	for range 20000 {
 		a.Step()
 		b.Step()
@@ -66,4 +66,10 @@ func TestRaceIsItsSeed(t *testing.T) {
 	if math.Abs(geo.Diff(a.Truth().TWDDeg, other.Truth().TWDDeg)) < 1e-9 {
 		t.Error("another seed has the same wind")
 	}
+}
+
+func five() weather {
+	w := lake()
+	w.everyS = 5
+	return w
 }

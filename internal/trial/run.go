@@ -3,14 +3,16 @@ package trial
 import (
 	"context"
 	"runtime"
+	"slices"
 	"sync"
 )
 
 // Plan is an evaluation.
 type Plan struct {
-	Seeds   int // each scenario is sailed with seeds 1 to this
-	Minutes int // and so long
-	Workers int // sessions at once; 0: one for each core
+	Seeds   int      // each scenario is sailed with seeds 1 to this
+	Minutes int      // and so long
+	Workers int      // sessions at once; 0: one for each core
+	Names   []string // the scenarios to sail; nil: all
 	// Done is called after each session, by one goroutine at a time; may be nil.
 	Done func(done, of int)
 }
@@ -49,6 +51,9 @@ func Run(ctx context.Context, p Plan) ([]Row, error) {
 
 func (p Plan) list() (rows []Row, todo []Session) {
 	for _, sc := range scenarios() {
+		if p.Names != nil && !slices.Contains(p.Names, sc.name) {
+			continue
+		}
 		for _, v := range sc.variants() {
 			rows = append(rows, Row{sc.name, v.Name, &Score{}})
 			for seed := range p.Seeds {

@@ -18,7 +18,7 @@ func table(t *testing.T, rows []Row) string {
 
 // The rows are the same whoever sailed which session first, and in their order.
 func TestRunDoesNotDependOnWorkers(t *testing.T) {
-	plan := Plan{Seeds: 2, Minutes: 2, Workers: 1}
+	plan := Plan{Seeds: 2, Minutes: 3, Workers: 1, Names: []string{"first-lesson", "race-5s", "worn"}}
 	one, err := Run(context.Background(), plan)
 	if err != nil {
 		t.Fatal(err)
@@ -36,7 +36,7 @@ func TestRunDoesNotDependOnWorkers(t *testing.T) {
 	if a, b := table(t, one), table(t, five); a != b {
 		t.Errorf("one worker:\n%s\nfive:\n%s", a, b)
 	}
-	if calls != len(one)*2 || len(one) <= len(Scenarios()) {
+	if calls != len(one)*2 || len(one) != 5 {
 		t.Errorf("%d sessions in %d rows", calls, len(one))
 	}
 }

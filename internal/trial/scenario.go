@@ -60,17 +60,27 @@ const start = boat.Time(1_900_000_000_000)
 func scenarios() []scenario {
 	var out []scenario
 	for _, sc := range sim.Scenes() {
-		out = append(out, scenario{name: sc.Name, make: func(seed uint64) (world, error) { return sim.New(sc.Name, seed, start) },
-			told: told{swingDeg: 8, periodS: 280, driftDeg: 5, driftTauS: 1500, offDeg: 1.7, harmonicDeg: 1.3}})
+		out = append(out, scene(sc.Name))
 	}
-	for _, c := range []struct {
-		name   string
-		everyS int
-	}{{"race-1s", 1}, {"race-5s", 5}, {"race-10s", 10}} {
-		out = append(out, scenario{name: c.name, make: func(seed uint64) (world, error) { return newRace(seed, c.everyS), nil },
-			noHeel: true, times: 4, deaf: true, told: told{driftDeg: 10, driftTauS: 900, noCompass: true, currentKn: 0.15}})
+	out = append(out, kits()...)
+	return append(out, races()...)
+}
+
+// scene is one of the simulator's scenes as its own phone shows it. The wind told to
+// the bound is that of its table of scenes.
+func scene(name string) scenario {
+	t := told{driftTauS: 1500, offDeg: 1.7, harmonicDeg: 1.3}
+	switch name {
+	case "first-lesson":
+		t.swingDeg, t.periodS, t.driftDeg = 4, 240, 3
+	case "shifty-morning":
+		t.swingDeg, t.periodS, t.driftDeg = 10, 280, 6
+	case "fresh-afternoon":
+		t.swingDeg, t.periodS, t.driftDeg = 6, 200, 4
+	case "light-air":
+		t.swingDeg, t.periodS, t.driftDeg = 8, 320, 8
 	}
-	return out
+	return scenario{name: name, make: func(seed uint64) (world, error) { return sim.New(name, seed, start) }, told: t}
 }
 
 // Scenarios lists the names that Sail takes.

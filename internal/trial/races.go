@@ -1,0 +1,55 @@
+package trial
+
+import "math"
+
+// lake is the light, shifty wind of an inland lake, told by a receiver every second.
+func lake() weather {
+	return weather{everyS: 1, kn: 6, stepDeg: 40, stepEveryS: 2400, slowDeg: 10, slowS: 900, flutterDeg: 4, currentKn: 0.1}
+}
+
+// races lists the scenarios of the second world.
+func races() []scenario {
+	out := []scenario{
+		lakeRace("race-1s", func(w *weather) {}),
+		lakeRace("race-5s", func(w *weather) { w.everyS = 5 }),
+		lakeRace("race-10s", func(w *weather) { w.everyS = 10 }),
+		lakeRace("race-own-polar", func(w *weather) { w.ownPolar = true }),
+		lakeRace("race-level", func(w *weather) { w.level = true }),
+		lakeRace("race-very-light", func(w *weather) { w.kn = 3.5 }),
+		lakeRace("race-breeze", func(w *weather) { w.kn, w.slowDeg, w.flutterDeg = 12, 5, 3 }),
+		lakeRace("race-quick-swing", func(w *weather) { w.slowDeg, w.slowS, w.stepDeg = 10, 150, 0 }),
+		lakeRace("race-many-jumps", func(w *weather) { w.stepEveryS = 900 }),
+		lakeRace("race-pincher", func(w *weather) { w.pointDeg = -5 }),
+		lakeRace("race-footer", func(w *weather) { w.pointDeg = 9 }),
+		lakeRace("race-lopsided", func(w *weather) { w.lopsided = 8 }),
+		lakeRace("race-tide", func(w *weather) { w.currentKn = 0.7 }),
+		lakeRace("one-tack", func(w *weather) { w.course = oneTack }),
+		lakeRace("one-tack-level", func(w *weather) { w.course, w.level, w.kn = oneTack, true, 10 }),
+		lakeRace("to-and-fro", func(w *weather) { w.course = across }),
+		lakeRace("to-and-fro-tide", func(w *weather) { w.course, w.currentKn, w.kn = across, 0.8, 13 }),
+	}
+	for _, level := range []bool{true, false} {
+		name := map[bool]string{true: "steady-level", false: "steady"}[level]
+		out = append(out, race2(name, weather{everyS: 1, kn: 9, slowDeg: 2, slowS: 900, flutterDeg: 2, level: level}))
+	}
+	return append(out, race2("lasting-10", weather{everyS: 1, kn: 9, stepDeg: 12, stepEveryS: 700, slowDeg: 2, slowS: 900, flutterDeg: 2, level: true}))
+}
+
+// lakeRace is the lake's wind with a change.
+func lakeRace(name string, change func(*weather)) scenario {
+	w := lake()
+	change(&w)
+	return race2(name, w)
+}
+
+// race2 is a scenario in the second world.
+func race2(name string, w weather) scenario {
+	t := told{driftDeg: w.slowDeg, driftTauS: w.slowS, noCompass: !w.level, offDeg: compassOffDeg, currentKn: w.currentKn}
+	if w.lopsided > 0 { // known in size and not in sign
+		t.lopsidedDeg = math.Abs(w.lopsided) / 2
+	}
+	return scenario{
+		name: name, make: func(seed uint64) (world, error) { return newRace(seed, w), nil },
+		told: t, noHeel: !w.level, times: 3, deaf: true,
+	}
+}
