@@ -62,8 +62,8 @@ func (t *closenessTry) step(s *Sight) move {
 }
 
 func (t *closenessTry) ready(s *Sight, m move) move {
-	near := s.offDeg()-s.halfDeg() >= s.Target.NoSailUp+nearWind
-	if s.Mode != boat.CloseHauled || !near || t.kn == 0 && !s.past.steady(s.Now, closeReadyS, 5) {
+	near := s.offDeg()-s.halfDeg() < s.Target.NoSailUp+nearWind
+	if s.Mode != boat.CloseHauled || t.kn == 0 && (near || !s.past.steady(s.Now, closeReadyS, 5)) {
 		m.mute = boat.Mute{}
 		return m
 	}

@@ -38,8 +38,11 @@ const (
 type Runner struct {
 	plan   *boat.Plan
 	at     int
-	aside  *boat.Plan // an exercise that an instructor wants now
-	person bool       // an instructor started what is under way: he sees that there is room
+	aside  *boat.Plan    // an exercise that an instructor wants now
+	doing  boat.PlanStep // what the plan has at its place
+	what   Exercise
+	busy   bool // there is something to do
+	person bool // an instructor started what is under way: he sees that there is room
 
 	phase string
 	since boat.Time // of the phase
@@ -89,28 +92,33 @@ func (r *Runner) current() (*boat.Plan, int) {
 }
 
 // step returns the step under way.
-func (r *Runner) step() (boat.PlanStep, Exercise, bool) {
+func (r *Runner) step() (boat.PlanStep, Exercise, bool) { return r.doing, r.what, r.busy }
+
+// lookUp finds what the plan has at its place, with what the step leaves open filled in.
+func (r *Runner) lookUp() {
 	p, at := r.current()
-	if p == nil || at >= len(p.Steps) {
-		return boat.PlanStep{}, Exercise{}, false
+	r.doing, r.what, r.busy = boat.PlanStep{}, Exercise{}, p != nil && at < len(p.Steps)
+	if !r.busy {
+		return
 	}
-	st := p.Steps[at]
-	e, ok := Find(st.Exercise)
+	r.doing = p.Steps[at]
+	e, ok := Find(r.doing.Exercise)
 	if !ok {
-		e = Exercise{Name: st.Exercise}
+		e = Exercise{Name: r.doing.Exercise}
 	}
-	if st.Good <= 0 || st.Of < st.Good {
-		st.Good, st.Of = e.GoodN, e.OfN
+	r.what = e
+	if r.doing.Good <= 0 || r.doing.Of < r.doing.Good {
+		r.doing.Good, r.doing.Of = e.GoodN, e.OfN
 	}
-	if st.Minutes <= 0 {
-		st.Minutes = stepMin
+	if r.doing.Minutes <= 0 {
+		r.doing.Minutes = stepMin
 	}
-	return st, e, true
 }
 
 // enter begins the step anew.
 func (r *Runner) enter(t boat.Time) {
-	r.told, r.yes, r.tries, r.try, r.from = false, false, nil, nil, 0
+	r.lookUp()
+	r.told, r.yes, r.tries, r.try, r.begun, r.from = false, false, nil, nil, 0, 0
 	r.turnTo(t, Waiting)
 }
 
@@ -124,16 +132,13 @@ func (r *Runner) turnTo(t boat.Time, phase string) {
 // Step takes the boat at one moment, ascending, about ten times a second, and
 // returns what the coach is asked for and what there is to put out.
 func (r *Runner) Step(s Sight) (boat.Guide, []boat.Exercise) {
-	r.now, r.out = s.Now, nil
+	r.now = s.Now
 	s.past, s.said, s.open = &r.past, r.said, r.prompt != nil
 	r.said = nil
 	r.past.add(&s)
 	st, e, ok := r.step()
 	if !ok {
-		return boat.Guide{Prompt: r.lapsed(s.Now)}, r.out
-	}
-	if r.phase == "" {
-		r.enter(s.Now)
+		return boat.Guide{Prompt: r.lapsed(s.Now)}, r.taken()
 	}
 	switch r.phase {
 	case Waiting:
@@ -150,7 +155,18 @@ func (r *Runner) Step(s Sight) (boat.Guide, []boat.Exercise) {
 	if _, now, ok := r.step(); ok {
 		r.show(r.state(now, r.phase, r.text))
 	}
-	return r.guide(), r.out
+	return r.guide(), r.taken()
+}
+
+// taken hands over what there is to put out, also of what people did since the last
+// moment. Its times are those of now: outputs stay in order.
+func (r *Runner) taken() []boat.Exercise {
+	out := r.out
+	r.out = nil
+	for i := range out {
+		out[i].T = r.now
+	}
+	return out
 }
 
 // guide is what stands to be asked of the coach.

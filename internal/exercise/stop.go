@@ -20,6 +20,7 @@ type stopTry struct {
 
 const (
 	entryS     = 8.0
+	fadeKn     = 0.9995 // a tenth of a second: what she did a while ago counts less
 	leastEntry = 1.0
 	slowing    = 0.7 // of the speed before
 	stillShare = 0.2
@@ -57,7 +58,7 @@ func (t *stopTry) step(s *Sight) move {
 
 func (t *stopTry) way(s *Sight, kn float64) move {
 	if m := mean(s.past.last(s.Now, entryS), knOf); m.OK && s.straight() && !s.inTurn() {
-		t.entryKn = math.Max(m.Val, 0.97*t.entryKn)
+		t.entryKn = math.Max(m.Val, fadeKn*t.entryKn)
 	}
 	if t.entryKn >= leastEntry && kn < slowing*t.entryKn && !s.inTurn() {
 		t.slowT = s.Now
