@@ -55,14 +55,14 @@ func catalogue(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	real, err := trial.Recordings(recorded) // first: it fails at once where this is not the top of the tree
+	if err != nil {
+		return fmt.Errorf("run it from the top of the tree: %w", err)
+	}
 	plan := trial.Plan{Seeds: seeds, Minutes: minutes, Done: progress()}
 	rows, err := trial.Run(ctx, plan)
 	if err != nil {
 		return fmt.Errorf("sailing the catalogue: %w", err)
-	}
-	real, err := trial.Recordings(recorded)
-	if err != nil {
-		return fmt.Errorf("from the top of the tree, where %s is: %w", recorded, err)
 	}
 	rows = append(append(rows, trial.Totals(rows)...), real...)
 	if err := trial.Table(os.Stdout, rows); err != nil {

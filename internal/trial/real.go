@@ -26,8 +26,9 @@ const (
 // Real replays a recording as though it held no wind and scores what is believed
 // against its truth, in every second in which she sails by the truth: its mode
 // where it has one; else she makes a knot and lies 25 degrees or more off the wind.
-// After and Known count from the beginning; there is no bound. A truth file
-// must have the columns that readTruth names. Motor counts coaching cues in the
+// The truth is taken as its mean over a minute: what instruments show swings by the
+// second. After and Known count from the beginning; there is no bound, and no shifts
+// are judged. The truth needs the columns that readTruth names. Motor counts coaching cues in the
 // seconds in which she moves and no sail could move her so.
 func Real(r Recording) (*Score, error) {
 	raw, err := readTruth(r.Truth)
@@ -105,7 +106,6 @@ func (m *matcher) second(st boat.Status) {
 		mo.mode = boat.CloseHauled
 	}
 	m.score.take(mo)
-	m.score.Hours += 1.0 / 3600
 }
 
 // beatUnderDeg is where close-hauled ends, off the true wind (common practice, no source).

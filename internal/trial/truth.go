@@ -131,8 +131,7 @@ func (c columnsOf) row(row []string) (known, error) {
 	return k, first
 }
 
-// smoothed replaces each direction by its mean over a minute round it: what
-// instruments show swings by the second, with the mast.
+// smoothed replaces each direction by its mean over a minute round it.
 func smoothed(rows []known) []known {
 	out := slices.Clone(rows)
 	lo, hi := 0, 0
