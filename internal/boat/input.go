@@ -104,6 +104,7 @@ type Settings struct {
 	DelayS     float64     `json:"delay_s,omitzero"` // measured from cue to ear; 0 means not measured
 	Seed       uint64      `json:"seed,omitzero"`    // for the choice among equal words
 	Plan       *Plan       `json:"plan,omitempty"`   // exercises; nil: free sailing
+	Water      *Water      `json:"water,omitempty"`  // chart; nil: nothing is known of the water
 }
 
 // Values that hold where Settings says nothing.

@@ -46,6 +46,13 @@ func fill(t *rapid.T, v reflect.Value) {
 			*x = &boat.Plan{Name: text(t), CallTurns: rapid.Bool().Draw(t, "calls"), Steps: []boat.PlanStep{{Exercise: text(t), Lengths: number(t)}}}
 		}
 		return
+	case **boat.Water:
+		if rapid.Bool().Draw(t, "has water") {
+			at := boat.LonLat{number(t), number(t)}
+			*x = &boat.Water{Name: text(t), Marks: []boat.Mark{{Kind: boat.Ramp, At: at}},
+				Areas: []boat.Area{{Kind: boat.Land, HeightM: boat.Some(number(t)), Porosity: number(t), Rings: [][]boat.LonLat{{at, at}}}}}
+		}
+		return
 	case **boat.PolarTable:
 		if rapid.Bool().Draw(t, "has polar") {
 			*x = &boat.PolarTable{Name: text(t), TWSKn: []float64{number(t)}, TWADeg: []float64{number(t)},
