@@ -144,6 +144,7 @@ func (p *Player) fill(out []float32) {
 
 // pace lets the words pass unheard.
 func (p *Player) pace(d time.Duration) {
+	d = max(d, 0) // on a busy machine the first tick may lie before Run began to look
 	n := min(int(d.Seconds()*Rate), Rate)
 	p.mu.Lock()
 	ev := p.reel.Fill(make([]float32, n), time.Now().Add(-d).UnixMilli())
