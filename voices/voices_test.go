@@ -152,8 +152,26 @@ func TestWordsAreShort(t *testing.T) {
 	})
 }
 
+// Introductions and results come in quiet moments; they too are over before a
+// learner has stopped listening (common practice, no source).
+func TestExerciseTextsAreShort(t *testing.T) {
+	each(t, func(t *testing.T, v *voices.Voice) {
+		for _, e := range phrase.Exercises() {
+			for _, text := range []string{e.Beginner, e.Improver, e.Expert} {
+				if sec := v.Clips[phrase.Clip(text)].Seconds; sec > longest(e.Key) {
+					t.Errorf("%q takes %.2f s, the bar is %.1f", text, sec, longest(e.Key))
+				}
+			}
+		}
+	})
+}
+
 func longest(k boat.Key) float64 {
 	switch k {
+	case boat.Intro:
+		return 4.5
+	case boat.Result:
+		return 2.5
 	case boat.LuffTest, boat.DeadAir, boat.OverLimit, boat.InIrons, boat.PrepareGybe, boat.PrepareTack:
 		return 3.2
 	case boat.Lifted, boat.Headed, boat.Look, boat.Shore, boat.OtherBoat:

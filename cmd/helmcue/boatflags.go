@@ -8,6 +8,7 @@ import (
 
 	"helmcue/internal/boat"
 	"helmcue/internal/config"
+	"helmcue/internal/plan"
 	"helmcue/internal/polar"
 )
 
@@ -19,6 +20,7 @@ type boatFlags struct {
 	Polar  string   `help:"Table for this boat: tws_kn,twa_deg,speed_kn, or a matrix with wind speeds along the top." placeholder:"F"`
 	Length float64  `help:"Length overall, metres: scales the generic polar." placeholder:"M"`
 	Level  string   `help:"beginner, improver or expert." placeholder:"NAME"`
+	Plan   string   `help:"Exercises: first-steps, to-windward, all-round, or a plan file (TOML)." placeholder:"F|NAME"`
 }
 
 // load returns the settings with file, --set and the other options applied.
@@ -40,6 +42,9 @@ func (f boatFlags) load() (config.Config, error) {
 	if f.Polar != "" {
 		pairs = append(pairs, fmt.Sprintf("polar=%q", f.Polar))
 	}
+	if f.Plan != "" {
+		pairs = append(pairs, fmt.Sprintf("plan=%q", f.Plan))
+	}
 	if err := c.SetAll(pairs); err != nil {
 		return c, usageError{err}
 	}
@@ -49,6 +54,10 @@ func (f boatFlags) load() (config.Config, error) {
 // settings returns the engine's settings, the polar read.
 func settings(c config.Config) (boat.Settings, error) {
 	s := c.Settings()
+	var err error
+	if s.Plan, err = planned(c.Plan); err != nil {
+		return s, err
+	}
 	if c.Polar == "" {
 		return s, nil
 	}
@@ -63,6 +72,27 @@ func settings(c config.Config) (boat.Settings, error) {
 	}
 	s.Polar = &table
 	return s, nil
+}
+
+// planned returns the plan called so: a built-in one, or one in a file.
+func planned(name string) (*boat.Plan, error) {
+	if name == "" {
+		return nil, nil
+	}
+	if slices.Contains(plan.Names(), name) {
+		p, err := plan.Find(name)
+		return &p, err
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, usageError{hint(err, "name a plan ("+strings.Join(plan.Names(), ", ")+") or a file that exists")}
+	}
+	defer f.Close()
+	p, err := plan.Read(f)
+	if err != nil {
+		return nil, hint(fmt.Errorf("%s: %w", name, err), "a plan has a name and one [[step]] with an exercise for each")
+	}
+	return &p, nil
 }
 
 // change returns what overrides the settings that a recording brought: only what
@@ -83,6 +113,9 @@ func (f boatFlags) change(now boat.Settings) func(boat.Settings) boat.Settings {
 		}
 		if f.Polar != "" || said["polar"] || (file && now.Polar != nil) {
 			s.Polar = now.Polar
+		}
+		if f.Plan != "" || said["plan"] || (file && now.Plan != nil) {
+			s.Plan = now.Plan
 		}
 		if file || said["limit_kn"] {
 			s.LimitKn = now.LimitKn

@@ -25,13 +25,12 @@ type replayCmd struct {
 	Voice      string `help:"Voice for --speak." placeholder:"NAME"`
 	Speak      string `help:"Write what the sailor would have heard, aligned in time." placeholder:"F.wav"`
 	Water      string `help:"Not yet: shore, heights, marks." placeholder:"F"`
-	Plan       string `help:"Not yet: exercises." placeholder:"F"`
 }
 
 // Run replays the file.
 func (c *replayCmd) Run(ctx context.Context) error {
-	if c.Water != "" || c.Plan != "" {
-		return usageError{hint(fmt.Errorf("--water and --plan: not yet"), "leave them out: shores and exercises come with a later version")}
+	if c.Water != "" {
+		return usageError{hint(fmt.Errorf("--water: not yet"), "leave it out: shores come with a later version")}
 	}
 	if c.Lockstep && c.File != "-" {
 		return usageError{hint(fmt.Errorf("--lockstep needs standard input"), "give - as the file")}
@@ -209,6 +208,8 @@ func telling(w io.Writer) func(boat.Output) {
 		case o.Manoeuvre != nil:
 			m := o.Manoeuvre
 			fmt.Fprintf(w, "%s  — a %s to %s, %s\n", at, m.Kind, m.To, turned(m))
+		case o.Exercise != nil && o.Exercise.Text != "" && o.Exercise.Phase != "trying":
+			fmt.Fprintf(w, "%s  — %s, %s: %s\n", at, o.Exercise.Name, o.Exercise.Phase, o.Exercise.Text)
 		case o.Note != nil:
 			fmt.Fprintf(w, "%s  (%s)\n", at, o.Note.Text)
 		}

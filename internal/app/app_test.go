@@ -233,6 +233,36 @@ func TestAnActChangesTheSettings(t *testing.T) {
 	}
 }
 
+// A plan is a setting: it is in the recording, so that a replay has it too.
+func TestAnInstructorChoosesAPlan(t *testing.T) {
+	c := testConfig(t)
+	a, stop := running(t, c)
+	act := func(name string) boat.Input {
+		return boat.Input{T: nowMS(), Kind: boat.ActIn, Source: "instructor", Act: &boat.Act{Act: "plan", Phrase: name}}
+	}
+	if err := a.onInput("Wren", []boat.Input{sample(nowMS(), 3), act("first-steps"), act("no-such-plan")}); err != nil {
+		t.Fatal(err)
+	}
+	if s := a.joined("Wren", phonemsg.Join{Role: phonemsg.Sailor}); s.Plan == nil || s.Plan.Name != "first-steps" {
+		t.Errorf("the plan is %+v", s.Plan)
+	}
+	if err := a.onInput("Wren", []boat.Input{act("")}); err != nil {
+		t.Fatal(err)
+	}
+	if s := a.joined("Wren", phonemsg.Join{Role: phonemsg.Sailor}); s.Plan != nil {
+		t.Errorf("the plan is still %+v", s.Plan)
+	}
+	stop()
+	ins, _ := read(t, c.Data)
+	found := false
+	for _, in := range ins {
+		found = found || in.Kind == boat.SettingsIn && in.Settings.Plan != nil && len(in.Settings.Plan.Steps) == 5
+	}
+	if !found {
+		t.Error("the plan is not in the recording")
+	}
+}
+
 // The demonstration's cues are heard on this machine, as a real boat's are on hers.
 func TestWhoseCuesAreHeardHere(t *testing.T) {
 	for scene, want := range map[string]string{"": "boat", "first-lesson": "Pebble"} {

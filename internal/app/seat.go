@@ -185,6 +185,9 @@ func (s *seat) pass() {
 func (s *seat) changed(in boat.Input) {
 	next, ok := phonemsg.Change(s.settings, *in.Act)
 	if !ok {
+		next, ok = s.planned(*in.Act)
+	}
+	if !ok {
 		return
 	}
 	s.settings = next

@@ -33,6 +33,7 @@ type Config struct {
 	Polar   string  `toml:"polar"` // file with her table; empty: the generic hull
 	Level   string  `toml:"level"` // beginner, improver, expert
 	LimitKn float64 `toml:"limit_kn"`
+	Plan    string  `toml:"plan"`    // exercises: a built-in plan's name or a file; empty: free sailing
 	Mount   string  `toml:"mount"`   // fixed or worn, where the phone does not say
 	DelayS  float64 `toml:"delay_s"` // from cue to ear, seconds, where measured
 }

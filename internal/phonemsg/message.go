@@ -76,8 +76,8 @@ type Sample struct {
 type Act struct {
 	Act    string       `json:"act"` // one of Acts
 	Boat   string       `json:"boat"`
-	Phrase string       `json:"phrase"` // say: the key of a prepared phrase
-	Text   string       `json:"text"`   // mark: a word for the moment
+	Phrase string       `json:"phrase"` // say: the key of a prepared phrase; plan, exercise: its name
+	Text   string       `json:"text"`   // mark: a word for the moment; exercise: start, skip or stop
 	DirDeg boat.Reading `json:"dir"`    // wind: from, 0..360, from Ref
 	Ref    boat.Ref     `json:"ref"`
 	SDDeg  boat.Reading `json:"sd"`
@@ -92,7 +92,7 @@ type SoundDelay struct {
 
 // Acts returns every act an instructor has.
 func Acts() []string {
-	return []string{"say", "wind", "mark", "quiet", "resume", "tack", "gybe", "level", "limit"}
+	return []string{"say", "wind", "mark", "quiet", "resume", "tack", "gybe", "level", "limit", "plan", "exercise"}
 }
 
 // WindMethods returns every way a wind fix may have been taken.

@@ -42,6 +42,8 @@ type State struct {
 	Told   *Told  `json:"told,omitempty"`
 	Health Health `json:"health"`
 	Turns  Turns  `json:"turns"`
+
+	Exercise *boat.Exercise `json:"exercise,omitempty"` // the last that was put out, where a plan is sailed
 }
 
 // Told is the last cue the boat was given.

@@ -214,6 +214,10 @@ func checkAct(a *Act) error {
 		if l := boat.Level(0); l.UnmarshalText([]byte(a.Level)) != nil {
 			return outOfRange("level", "beginner, improver or expert", a.Level)
 		}
+	case "exercise":
+		if !slices.Contains([]string{"start", "skip", "stop"}, a.Text) {
+			return outOfRange("text", "start, skip or stop", a.Text)
+		}
 	case "limit":
 		if !a.Kn.OK || a.Kn.Val < 1 || a.Kn.Val > 60 {
 			return outOfRange("kn", "a wind limit of 1 to 60 knots", a.Kn.Or(0))

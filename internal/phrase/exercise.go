@@ -35,7 +35,7 @@ func results() []Entry {
 		same(boat.Result, "once_more", "once more, you have time"),
 		same(boat.Result, "opened", "well done, next exercise"),
 		same(boat.Result, "plan_over", "well sailed, the plan is done"),
-		same(boat.Result, "stuck", "never mind, more speed next time"),
+		same(boat.Result, "stuck", "next time with more speed"),
 		same(boat.Result, "lost_0", "hardly a length lost"),
 		same(boat.Result, "lost_1", "one length lost"),
 		same(boat.Result, "lost_2", "two lengths lost"),

@@ -23,6 +23,7 @@ type craft struct {
 	statusAt time.Time
 	told     *phonemsg.Told
 	turns    phonemsg.Turns
+	exercise *boat.Exercise
 
 	deaf      bool
 	accM      boat.Reading

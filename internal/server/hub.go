@@ -138,6 +138,8 @@ func (h *hub) publish(name string, out boat.Output, line Line) {
 	case out.Cue != nil:
 		c.told = &phonemsg.Told{Words: out.Cue.Words, Why: out.Cue.Why, T: out.Cue.T, ID: out.Cue.ID}
 		h.send(c, phonemsg.Cue{Boat: name, Cue: *out.Cue, Clips: line.Clips, GapMS: line.GapMS, Repeat: line.Repeat})
+	case out.Exercise != nil:
+		c.exercise = out.Exercise
 	case out.Note != nil:
 		h.send(c, phonemsg.Note{Boat: name, Note: *out.Note})
 	}
@@ -188,7 +190,7 @@ func (h *hub) states() {
 
 func (h *hub) state(c *craft) phonemsg.State {
 	now := h.srv.cfg.Now()
-	st := phonemsg.State{Boat: c.name, Told: c.told, Turns: c.turns, Health: c.health(now)}
+	st := phonemsg.State{Boat: c.name, Told: c.told, Turns: c.turns, Exercise: c.exercise, Health: c.health(now)}
 	if c.status != nil {
 		st.Status = *c.status
 	} else {
