@@ -1,0 +1,82 @@
+package water
+
+import (
+	"math"
+
+	"helmcue/internal/boat"
+	"helmcue/internal/geo"
+)
+
+// Course is a straight way to be looked along.
+type Course struct {
+	From geo.Position
+	Deg  float64 // over the ground, true
+	Kn   float64
+	AccM float64 // how far off the position may be
+	Wind Wind
+	S    float64 // how long, seconds
+}
+
+// Run is what lies on a Course.
+type Run struct {
+	ShoreS boat.Reading // seconds to the shore, where it is met; the position's doubt taken off
+	EntryS boat.Reading // seconds to dead air, where it is more likely than not
+	Dead   float64      // greatest probability of dead air in the stretch that begins there
+	Deep   float64      // greatest probability there of being within eight heights
+	Behind geo.Position // what takes the wind there; means nothing without EntryS
+}
+
+const (
+	aheadStepS = 4.0
+	stretchS   = 32.0 // from the entry, how far the stretch is looked along
+	likely     = 0.5
+)
+
+// Ahead looks along a course. A boat that hardly moves meets nothing.
+func (c *Chart) Ahead(k Course) Run {
+	var out Run
+	ms := k.Kn * geo.KnotMS
+	if !(ms > 0.2) || !c.Has(k.From) {
+		return out
+	}
+	shore := c.ShoreM(k.From, k.Deg, float64(ms*k.S)+k.AccM) - k.AccM
+	if !math.IsInf(shore, 1) {
+		out.ShoreS = boat.Some(math.Max(0, shore/ms))
+	}
+	p := c.at(k.From)
+	sin, cos := math.Sincos(geo.Rad(k.Deg))
+	for s := 0.0; s < out.ShoreS.Or(math.Inf(1)); s += aheadStepS {
+		if !out.EntryS.OK && s > k.S || out.EntryS.OK && s > out.EntryS.Val+stretchS {
+			break
+		}
+		d := float64(ms * s)
+		at := point{p.x + float64(sin*d), p.y + float64(cos*d)}
+		if !c.grid.has(at) {
+			break
+		}
+		l := c.lee(at, k.Wind)
+		if !out.EntryS.OK && l.Dead > likely {
+			out.EntryS, out.Behind = boat.Some(s), l.Behind
+		}
+		if out.EntryS.OK {
+			out.Dead, out.Deep = math.Max(out.Dead, l.Dead), math.Max(out.Deep, l.Deep)
+		}
+	}
+	return out
+}
+
+// Free says whether a course can be sailed for S seconds without shore and without
+// dead air that is more likely than not, as far as the chart tells.
+func (c *Chart) Free(k Course) bool {
+	if !c.Has(k.From) {
+		return false
+	}
+	end := c.at(k.From)
+	sin, cos := math.Sincos(geo.Rad(k.Deg))
+	d := k.Kn * geo.KnotMS * k.S
+	if !c.grid.has(point{end.x + float64(sin*d), end.y + float64(cos*d)}) {
+		return false // out of the chart: nothing is known there
+	}
+	r := c.Ahead(k)
+	return !r.ShoreS.OK && !r.EntryS.OK
+}
