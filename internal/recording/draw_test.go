@@ -41,6 +41,12 @@ func fill(t *rapid.T, v reflect.Value) {
 			*x = &at
 		}
 		return
+	case **boat.Cue:
+		if rapid.Bool().Draw(t, "has cue") {
+			own := drawn[boat.Cue](t)
+			*x = own
+		}
+		return
 	case **boat.Plan:
 		if rapid.Bool().Draw(t, "has plan") {
 			*x = &boat.Plan{Name: text(t), CallTurns: rapid.Bool().Draw(t, "calls"), Steps: []boat.PlanStep{{Exercise: text(t), Lengths: number(t)}}}
