@@ -48,6 +48,7 @@ func rules(seed uint64) []rule {
 		&courseAfterTurn{},
 		&sheetRule{},
 		&shiftRule{},
+		&closenessRule{},
 		&trimSearch{},
 		&luffTest{},
 		&rest{},

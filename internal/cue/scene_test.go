@@ -172,6 +172,8 @@ func variants(k boat.Key) []string {
 		return []string{"", "once_more"}
 	case boat.Lifted, boat.Headed:
 		return []string{"5", "10", "15"}
+	case boat.Intro:
+		return []string{"", "closeness_test"}
 	case boat.System:
 		return []string{"position", "compass", "phone", "battery"}
 	}

@@ -17,6 +17,7 @@ type Situation struct {
 	Turn      boat.Turn
 	Finished  []boat.Manoeuvre // finished since the last call
 	TauS      float64          // the boat's time constant: how long speed takes to answer, seconds
+	Shift     boat.Shift       // how far the wind has gone from its mean on this tack
 	Guide     boat.Guide       // what an exercise under way asks for
 	Deaf      bool             // the phone is hidden or its link lost: say nothing that needs fresh samples
 }

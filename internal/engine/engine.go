@@ -8,6 +8,7 @@ import (
 	"helmcue/internal/mode"
 	"helmcue/internal/polar"
 	"helmcue/internal/sense"
+	"helmcue/internal/shift"
 	"helmcue/internal/wind"
 )
 
@@ -31,6 +32,8 @@ type Engine struct {
 	judge  *mode.Judge
 	coach  *cue.Coach
 	drill  *exercise.Runner
+	shifts *shift.Watch
+	shift  boat.Shift // as it stands
 	factor factor
 	reckon reckoning
 	target targetCache
@@ -52,7 +55,7 @@ type Engine struct {
 func New() *Engine {
 	e := &Engine{
 		filter: sense.New(""), wind: wind.New(), watch: manoeuvre.New(), judge: mode.New(),
-		drill: exercise.New(), once: map[string]bool{},
+		drill: exercise.New(), shifts: shift.New(), once: map[string]bool{},
 	}
 	e.apply(boat.Settings{})
 	return e

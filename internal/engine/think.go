@@ -55,6 +55,7 @@ func (e *Engine) think(t boat.Time) {
 		Finished: finished, TauS: tau, Deaf: e.deaf,
 	}
 	sit.Guide = e.exercises(sit)
+	sit.Shift = e.shifted(sit)
 	e.remember(sit, want)
 	e.speak(sit)
 	e.motion(sit)
@@ -73,6 +74,10 @@ func (e *Engine) speak(sit cue.Situation) {
 		c.Words = line.Words
 		if steers(c) {
 			e.asked = sit.Now
+		}
+		if asksCloseness(c) {
+			e.shifts.Asked(sit.Now)
+			e.asked = sit.Now // what she does now was asked for: no evidence of where she likes to sail
 		}
 		e.drill.Heard(c)
 		e.out = append(e.out, boat.Output{Cue: &c})

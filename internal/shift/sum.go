@@ -15,7 +15,7 @@ const (
 	calmS      = 7200 // mean seconds of sailing between chance calls, to each side: one an hour in both
 	meanBlocks = 60.0 // the mean of the tack forgets over so many: five minutes
 	warmBlocks = 8.0  // of a mean before it is relied on
-	meanDoubt  = 8.0 // blocks that see no more of the swings than one does
+	meanDoubt  = 8.0  // blocks that see no more of the swings than one does
 	scale0     = 2.2  // degrees of surprise from block to block, at first
 	lnScale0   = 0.04
 	scaleLeast = 1.2
