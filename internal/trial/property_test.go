@@ -102,9 +102,10 @@ func same(t *testing.T, name string, pairs [2][]boat.Status, back func(deg float
 }
 
 func TestTurnedWorldTurnsTheWind(t *testing.T) {
+	t.Parallel()
 	set := boat.Settings{LengthM: 4.2, Jib: true}
-	for seed, deg := range []float64{90, 37.3, 201} {
-		samples := tape(t, "fresh-afternoon", uint64(seed+1), 15)
+	for seed, deg := range []float64{90, 37.3} {
+		samples := tape(t, "fresh-afternoon", uint64(seed+1), 12)
 		sin, cos := math.Sincos(geo.Rad(deg))
 		turned := around{
 			place: func(e, n float64) (float64, float64) { return e*cos + n*sin, n*cos - e*sin },
@@ -115,9 +116,10 @@ func TestTurnedWorldTurnsTheWind(t *testing.T) {
 }
 
 func TestMirroredTacksMirrorTheWind(t *testing.T) {
+	t.Parallel()
 	set := boat.Settings{LengthM: 4.2, Jib: true}
-	for seed := range uint64(3) {
-		samples := tape(t, "fresh-afternoon", seed+1, 15)
+	for seed := range uint64(2) {
+		samples := tape(t, "fresh-afternoon", seed+1, 12)
 		mirrored := around{
 			place: func(e, n float64) (float64, float64) { return -e, n },
 			dir:   func(d float64) float64 { return -d }, side: -1, speed: 1,
@@ -129,6 +131,7 @@ func TestMirroredTacksMirrorTheWind(t *testing.T) {
 // A boat a fifth faster in a wind a fifth stronger, with a polar that says so, tells
 // the same direction.
 func TestScaledBoatAndWind(t *testing.T) {
+	t.Parallel()
 	const k = 1.2
 	table := polar.Generic(4.2, true)
 	scaled := boat.PolarTable{TWADeg: table.TWADeg}
@@ -140,8 +143,8 @@ func TestScaledBoatAndWind(t *testing.T) {
 		}
 		scaled.SpeedKn = append(scaled.SpeedKn, row)
 	}
-	for seed := range uint64(3) {
-		samples := tape(t, "fresh-afternoon", seed+1, 15)
+	for seed := range uint64(2) {
+		samples := tape(t, "fresh-afternoon", seed+1, 12)
 		faster := around{
 			place: func(e, n float64) (float64, float64) { return k * e, k * n },
 			dir:   func(d float64) float64 { return d }, side: 1, speed: k,
@@ -156,8 +159,9 @@ func TestScaledBoatAndWind(t *testing.T) {
 // is what was asked for, and must not prove the fix right. By the last five minutes
 // of twenty-five, the belief has left it.
 func TestObeyedWrongFixIsUnlearned(t *testing.T) {
+	t.Parallel()
 	var toward []float64
-	for seed := range uint64(4) {
+	for seed := range uint64(2) {
 		for _, off := range []float64{10, -10} {
 			sc := scenarios()[0]
 			s, err := sc.make(seed + 1)

@@ -18,7 +18,7 @@ const recordedLengthM = 8.0
 // Recorded scores a log against a truth file, as Real does, for a boat of middling
 // length with a jib.
 func Recorded(log, truth string) (Row, error) {
-	row := Row{Scenario: strings.TrimSuffix(filepath.Base(log), filepath.Ext(log)), Variant: recordedVariant}
+	row := Row{Scenario: pair{log: log}.name(), Variant: recordedVariant}
 	l, err := os.Open(log)
 	if err != nil {
 		return row, fmt.Errorf("the log: %w", err)
@@ -36,21 +36,39 @@ func Recorded(log, truth string) (Row, error) {
 	return row, nil
 }
 
-// Recordings scores the real recordings in a folder: each log that has a truth file
-// beside it whose name, less _truth.csv.gz, the log's name begins with. It fails
-// where there is none.
-func Recordings(dir string) ([]Row, error) {
+// pair is a log with the truth beside it.
+type pair struct{ log, truth string }
+
+func (p pair) name() string { return strings.TrimSuffix(filepath.Base(p.log), filepath.Ext(p.log)) }
+
+// recordings lists the pairs in a folder.
+func recordings(dir string) ([]pair, error) {
 	truths, err := filepath.Glob(filepath.Join(dir, "*_truth.csv.gz"))
 	if err != nil || len(truths) == 0 {
 		return nil, fmt.Errorf("expected truth files in %s, found none (%v)", dir, err)
 	}
-	var out []Row
+	var out []pair
 	for _, truth := range truths {
 		logs, err := filepath.Glob(strings.TrimSuffix(truth, "_truth.csv.gz") + "*.nmea")
 		if err != nil || len(logs) != 1 {
 			return nil, fmt.Errorf("%s: expected one log beside it, found %d (%v)", truth, len(logs), err)
 		}
-		row, err := Recorded(logs[0], truth)
+		out = append(out, pair{logs[0], truth})
+	}
+	return out, nil
+}
+
+// Recordings scores the real recordings in a folder: each log that has a truth file
+// beside it whose name, less _truth.csv.gz, the log's name begins with. It fails
+// where there is none.
+func Recordings(dir string) ([]Row, error) {
+	pairs, err := recordings(dir)
+	if err != nil {
+		return nil, err
+	}
+	var out []Row
+	for _, p := range pairs {
+		row, err := Recorded(p.log, p.truth)
 		if err != nil {
 			return nil, err
 		}

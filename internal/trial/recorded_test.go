@@ -13,6 +13,7 @@ import (
 // The recordings and their truths are of the same time, enough of them is sailed,
 // and in none is the boat told how to sail while she motors.
 func TestRecordings(t *testing.T) {
+	t.Parallel()
 	rows, err := Recordings("../../testdata/real")
 	if err != nil {
 		t.Fatal(err)

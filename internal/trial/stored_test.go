@@ -35,12 +35,12 @@ func TestStoredTableIsWhole(t *testing.T) {
 	for _, v := range Variants() {
 		want = append(want, "all "+v.Name)
 	}
-	real, err := Recordings("../../testdata/real")
+	pairs, err := recordings("../../testdata/real")
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, r := range real {
-		want = append(want, r.Scenario+" "+r.Variant)
+	for _, p := range pairs {
+		want = append(want, p.name()+" "+recordedVariant)
 	}
 	lines := storedLines(t)
 	for i, w := range want {
@@ -60,6 +60,7 @@ func TestStoredTableIsWhole(t *testing.T) {
 // twenty: as near as so few can be expected to, so that a small change does not ask
 // for a new table and a large one does.
 func TestStoredTableIsOfThisEngine(t *testing.T) {
+	t.Parallel()
 	const seeds = 3
 	line := storedLines(t)[0]
 	var s Score
