@@ -9,14 +9,14 @@ import (
 // What is taken for ordinary. Learners' helms and lake winds, common practice, no
 // source; the test scale follows what is seen.
 const (
-	carry      = 0.7  // how much of a departure the next block keeps: swings of the helm over some 15 s
-	calmDeg    = 5.0  // swings to either side that are no shift
-	findDeg    = 10.0 // the shift that is to be found soon
-	calmS      = 7200 // mean seconds of sailing between chance calls, to each side: one an hour in both
-	meanBlocks = 60.0 // the mean of the tack forgets over so many: five minutes
-	warmBlocks = 8.0  // of a mean before it is relied on
-	meanDoubt  = 8.0  // blocks that see no more of the swings than one does
-	scale0     = 2.2  // degrees of surprise from block to block, at first
+	carry      = 0.7   // how much of a departure the next block keeps: swings of the helm over some 15 s
+	calmDeg    = 5.0   // swings to either side that are no shift
+	findDeg    = 10.0  // the shift that is to be found soon
+	calmS      = 14400 // mean seconds of sailing between chance calls of the helm, to each side: half of one an hour in both; the swings are left the other half
+	meanBlocks = 60.0  // the mean of the tack forgets over so many: five minutes
+	warmBlocks = 8.0   // of a mean before it is relied on
+	meanDoubt  = 8.0   // blocks that see no more of the swings than one does
+	scale0     = 2.2   // degrees of surprise from block to block, at first
 	lnScale0   = 0.04
 	scaleLeast = 1.2
 	scaleMost  = 5.0

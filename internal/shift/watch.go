@@ -163,6 +163,9 @@ func (w *Watch) weigh(s *Sight, k *tack, b block) {
 	}
 	v := d.odds.verdict()
 	if k.by == "instrument" {
+		if b.t == w.doubtT { // the step lies within this block, which tells half of it
+			return
+		}
 		v = byWind
 	}
 	w.shift.Unclear, w.shift.Helm = v == unclear, ""
