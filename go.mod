@@ -13,6 +13,7 @@ require (
 	github.com/hajimehoshi/oto/v2 v2.4.3
 	github.com/klauspost/compress v1.16.7
 	github.com/muktihari/fit v0.24.3
+	github.com/paulmach/orb v0.12.0
 	github.com/pelletier/go-toml/v2 v2.2.4
 	github.com/rogpeppe/go-internal v1.14.1
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.2
@@ -46,6 +47,7 @@ require (
 	github.com/rivo/uniseg v0.4.7 // indirect
 	github.com/stretchr/testify v1.9.0 // indirect
 	go.bug.st/serial v1.6.4 // indirect
+	go.mongodb.org/mongo-driver v1.11.4 // indirect
 	go.uber.org/multierr v1.10.0 // indirect
 	golang.org/x/exp/typeparams v0.0.0-20231108232855-2478ac86f678 // indirect
 	golang.org/x/mod v0.23.0 // indirect
