@@ -66,6 +66,7 @@ func complain(format string, args ...any) {
 type tab struct {
 	t   *testing.T
 	d   *double
+	own cdp.BrowserContextID // its storage and permissions
 	ctx context.Context
 	mu  sync.Mutex
 	bad []string // what the page complained of
@@ -75,8 +76,8 @@ func open(t *testing.T, d *double, path string) *tab {
 	t.Helper()
 	own, id := window(t)
 	ctx, shut := chromedp.NewContext(chromium, chromedp.WithTargetID(id))
-	ctx, stop := context.WithTimeout(ctx, 100*time.Second)
-	b := &tab{t: t, d: d, ctx: ctx}
+	ctx, stop := context.WithTimeout(ctx, 170*time.Second)
+	b := &tab{t: t, d: d, own: own, ctx: ctx}
 	t.Cleanup(func() {
 		stop()
 		shut()

@@ -95,7 +95,7 @@ func (d *double) page(w http.ResponseWriter, r *http.Request) {
 		http.ServeFileFS(w, r, os.DirFS(engine), file)
 		return
 	}
-	if name == "engine/worker.js" {
+	if name == "sailor-coach.js" {
 		w.Header().Set("Content-Security-Policy", "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; object-src 'none'; base-uri 'none'")
 	}
 	http.ServeFileFS(w, r, web.Files(), name)

@@ -114,7 +114,7 @@ func TestTheSameCoachInChromium(t *testing.T) {
 		}
 		text, _ := json.Marshal(messages)
 		b.js(`(async () => {
-			const worker = new Worker('/engine/worker.js');
+			const worker = new Worker('/sailor-coach.js');
 			const out = [];
 			let start = 0;
 			const done = new Promise((yes, no) => {

@@ -127,12 +127,15 @@ function ready() {
   });
 }
 
+/** A page that is relieved writes down its last second within this time, ms. */
+const HANDED = 1500;
+
 /** Ten times a second from here: this page senses, sends and may speak by itself. */
 function sailOn() {
   clearInterval(ticking);
   ticking = setInterval(tick, PACE);
   coach.allow();
-  lock.take();
+  if (lock.take()) setTimeout(() => gear.takeUp(), HANDED); // another page had it, or none
 }
 
 /** Nothing is sensed any more, and this page is silent; what is kept still leaves. */
@@ -248,7 +251,7 @@ function stop() {
 
 /** After the sail: what the service does not have yet goes to it, then the link ends. */
 function bringHome() {
-  gear.flush();
+  gear.bringHome();
   if (gear.queue.waiting !== page.waiting) set({ waiting: gear.queue.waiting });
   if (gear.queue.waiting > 0) return;
   clearInterval(ticking);
@@ -353,7 +356,7 @@ function begin() {
   set({ muted: player.muted, mounting: mounting === 'fixed' || mounting === 'worn' ? mounting : null, phase: pass && !code ? 'check' : 'pair', boat: pass?.boat ?? '' });
   setInterval(() => {
     sayLost();
-    if (!page.ready) gear.flush(); // what an earlier page left
+    if (!page.ready) gear.bringHome(); // what an earlier page left
     if (page.ready) sense();
     else update(page, now());
   }, 500);

@@ -108,6 +108,7 @@ type Server struct {
 	devices  devices
 	upgrader websocket.Upgrader
 	born     time.Time
+	kept     func() shelf // read once, when first asked for
 
 	base context.Context // ends every link
 	stop context.CancelCauseFunc
@@ -139,6 +140,7 @@ func New(cfg Config) (*Server, error) {
 	s := &Server{cfg: cfg, born: cfg.Now()}
 	s.base, s.stop = context.WithCancelCause(context.Background())
 	s.hub = newHub(s)
+	s.kept = sync.OnceValue(func() shelf { return keep(cfg.Pages, cfg.Clips, cfg.Voice) })
 	s.live.max = cfg.Limits.MaxLinks
 	s.upgrader = websocket.Upgrader{HandshakeTimeout: 10 * time.Second, CheckOrigin: sameOrigin}
 	return s, nil

@@ -22,7 +22,7 @@ type files struct {
 // The worker that runs the page's own coach is the one script that may compile
 // WebAssembly; a worker goes by the policy it was served with, not by its page's.
 const (
-	pageCoach   = "engine/worker.js"
+	pageCoach   = "sailor-coach.js"
 	coachPolicy = "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; object-src 'none'; base-uri 'none'"
 )
 

@@ -29,6 +29,7 @@ func (s *Server) Handler() http.Handler {
 	if s.cfg.Clips != nil {
 		mux.Handle("GET /voices/", http.StripPrefix("/voices", files{root: s.cfg.Clips, keep: true}))
 	}
+	mux.HandleFunc("GET /offline.js", s.serveOffline)
 	mux.Handle("GET /", files{root: s.cfg.Pages, pages: true})
 	return s.guarded(mux)
 }

@@ -27,7 +27,7 @@ export class OwnEngine {
 
   start() {
     if (this.worker) return;
-    this.worker = new Worker('/engine/worker.js');
+    this.worker = new Worker('/sailor-coach.js');
     this.worker.onmessage = ({ data }) => this.#heard(data);
     this.worker.onerror = (e) => {
       e.preventDefault();

@@ -1,8 +1,9 @@
 /** @typedef {import('./queue.js').Item} Item */
-/** @typedef {{first: number, last: number, at: number}} Block what stands in the store, without its items */
+/** @typedef {{first: number, last: number, at: number, done: boolean}} Block what stands in the store, without its items; done: the service has it */
 
 const NAME = 'helmcue';
 const STORE = 'kept';
+const DONE = 'had'; // first seq of the blocks the service has
 
 /**
  * How long what the service has stays here too, ms: a page that is loaded again
@@ -11,16 +12,19 @@ const STORE = 'kept';
 export const REMEMBER = 10 * 60 * 1000;
 
 /**
- * What this page made, on the phone's own disk (IndexedDB): appended each second,
- * so that a page that is killed loses at most that second. A block is taken out
- * once the service has it and it is old.
+ * What the pages of this phone made, on its own disk (IndexedDB): appended each
+ * second, so that a page that is killed loses at most that second. A block the
+ * service has is marked so, and taken out once it is old.
  */
 export class Journal {
   /** @param {object} config @param {(trouble: string) => void} config.changed what keeps it from keeping; '' where nothing does */
   constructor(config) {
     this.config = config;
     /** @type {Promise<IDBDatabase|null>} */
-    this.open = new Promise((done) => done(null));
+    this.open = database().catch((e) => {
+      this.#troubled(e);
+      return null;
+    });
     /** @type {Item[]} */
     this.fresh = [];
     /** @type {Block[]} */
@@ -29,19 +33,18 @@ export class Journal {
   }
 
   /**
-   * Opens the store and returns all that is in it, the oldest first.
-   * @returns {Promise<Item[]>}
+   * All that is kept, the oldest first, and what of it the service does not have.
+   * @returns {Promise<{all: Item[], owed: Item[]}>}
    */
-  async start() {
-    this.open = database().catch((e) => {
-      this.#troubled(e);
-      return null;
-    });
+  async read() {
     const db = await this.open;
-    if (!db) return [];
-    const rows = await done(db.transaction(STORE).objectStore(STORE).getAll()).catch(() => []);
-    this.blocks = rows.map(({ first, last, at }) => ({ first, last, at }));
-    return rows.flatMap((row) => JSON.parse(row.text));
+    if (!db) return { all: [], owed: [] };
+    const tx = db.transaction([STORE, DONE]);
+    const [rows, marks] = await Promise.all([done(tx.objectStore(STORE).getAll()), done(tx.objectStore(DONE).getAllKeys())]).catch(() => [[], []]);
+    const had = new Set(marks);
+    this.blocks = rows.map(({ first, last, at }) => ({ first, last, at, done: had.has(first) }));
+    const items = (/** @type {{text: string}[]} */ list) => list.flatMap((row) => JSON.parse(row.text));
+    return { all: items(rows), owed: items(rows.filter((r) => !had.has(r.first))) };
   }
 
   /** @param {Item} item */
@@ -60,7 +63,7 @@ export class Journal {
       const tx = db.transaction(STORE, 'readwrite', { durability: 'strict' });
       tx.objectStore(STORE).put({ ...block, text: JSON.stringify(items) });
       await over(tx);
-      this.blocks.push(block);
+      this.blocks.push({ ...block, done: false });
       this.#troubled(null);
     } catch (e) {
       this.fresh = [...items, ...this.fresh].slice(-MOST_UNWRITTEN); // tried again with the next second
@@ -68,18 +71,22 @@ export class Journal {
     }
   }
 
-  /** Lets go of what the service has and is old. @param {number} seq the highest it has @param {number} now */
+  /** Marks what the service has, and lets go of what is old. @param {number} seq the highest it has @param {number} now */
   async acked(seq, now) {
-    let n = 0;
-    while (n < this.blocks.length && this.blocks[n].last <= seq && now - this.blocks[n].at > REMEMBER) n++;
-    if (n === 0) return;
-    const upTo = this.blocks[n - 1].first;
-    this.blocks.splice(0, n);
+    const news = this.blocks.filter((b) => !b.done && b.last <= seq);
+    const old = this.blocks.filter((b) => b.done && now - b.at > REMEMBER);
     const db = await this.open;
-    if (!db) return;
-    const tx = db.transaction(STORE, 'readwrite');
-    tx.objectStore(STORE).delete(IDBKeyRange.upperBound(upTo));
-    await over(tx).catch(() => {}); // stays, and is sent once more: the service knows it
+    if (!db || news.length + old.length === 0) return;
+    const tx = db.transaction([STORE, DONE], 'readwrite');
+    for (const b of news) tx.objectStore(DONE).put(b.at, b.first);
+    for (const b of old) for (const store of [STORE, DONE]) tx.objectStore(store).delete(b.first);
+    try {
+      await over(tx);
+    } catch {
+      return; // tried again; a page loaded before sends it once more, and the service knows it
+    }
+    for (const b of news) b.done = true;
+    this.blocks = this.blocks.filter((b) => !old.includes(b));
   }
 
   /** @param {unknown} e */
@@ -97,7 +104,10 @@ const MOST_UNWRITTEN = 36000;
 /** @returns {Promise<IDBDatabase>} */
 function database() {
   const asked = indexedDB.open(NAME, 1);
-  asked.onupgradeneeded = () => asked.result.createObjectStore(STORE, { keyPath: 'first' });
+  asked.onupgradeneeded = () => {
+    asked.result.createObjectStore(STORE, { keyPath: 'first' });
+    asked.result.createObjectStore(DONE);
+  };
   return done(asked);
 }
 

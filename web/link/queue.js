@@ -37,10 +37,19 @@ export class Queue {
     }
   }
 
-  /** What an earlier page left behind goes first. @param {Item[]} items */
+  /**
+   * Takes in what other pages left, in the order of seq. All goes out anew.
+   * @param {Item[]} items
+   * @returns {boolean} whether any was new
+   */
   restore(items) {
-    this.kept.unshift(...items.slice(-this.most));
+    const name = (/** @type {Item} */ i) => `${i.seq} ${i.t}`;
+    const have = new Set(this.kept.map(name));
+    const news = items.filter((i) => !have.has(name(i)));
+    if (news.length === 0) return false;
+    this.kept = [...news, ...this.kept].sort((a, b) => a.seq - b.seq).slice(-this.most);
     this.sent = 0;
+    return true;
   }
 
   linkUp() {

@@ -13,8 +13,6 @@ const AT_ONCE = 2;
 /** Ticks between two writings of the journal: a second. */
 const WRITTEN = 10;
 
-const ACKED = 'helmcue.acked';
-
 /**
  * What sends and keeps: the link, the queue of what the service must have, and the
  * journal that holds it on this phone's disk.
@@ -36,7 +34,7 @@ export class Gear {
     this.journal = new Journal({ changed: config.kept });
     this.time = new ServerTime();
     this.sampler = new Sampler(firstSeq(config.now()));
-    this.acked = Number(localStorage.getItem(ACKED) ?? -1);
+    this.acked = -1; // on the present link
     this.ticks = 0;
     this.link = new Link({
       url: address(location),
@@ -48,15 +46,17 @@ export class Gear {
   }
 
   /**
-   * Takes up what an earlier page left: what the service does not have goes to it.
+   * Takes up what other pages left on this phone: what the service does not have
+   * goes to it.
    * @returns {Promise<import('../link/queue.js').Item[]>} all that is still here, the oldest first
    */
   async takeUp() {
-    const items = await this.journal.start();
-    const last = items[items.length - 1]?.seq ?? -1;
-    this.sampler.seq = Math.max(this.sampler.seq, last + 1, this.acked + 1);
-    this.queue.restore(items.filter((i) => i.seq > this.acked));
-    return items;
+    await this.write();
+    const { all, owed } = await this.journal.read();
+    const last = all[all.length - 1]?.seq ?? -1;
+    this.sampler.seq = Math.max(this.sampler.seq, last + 1);
+    if (this.queue.restore(owed) && this.link.up) this.link.restart(); // acknowledgements are counted anew
+    return all;
   }
 
   /** Sends now, or in its turn as soon as there is a link. @param {import('../link/messages.js').ToService} m */
@@ -81,8 +81,13 @@ export class Gear {
   /** What is new goes to the disk; also when the page is about to go. */
   write() {
     const now = this.config.now();
-    localStorage.setItem(ACKED, String(this.acked));
     return this.journal.write(now).then(() => this.journal.acked(this.acked, now));
+  }
+
+  /** Where nothing is sensed: what is owed goes out, and what has arrived is marked. */
+  bringHome() {
+    this.flush();
+    if (this.queue.sent > 0 || this.acked >= 0) this.write();
   }
 
   flush() {
@@ -113,6 +118,7 @@ export class Gear {
 
   /** @param {boolean} up */
   #linked(up) {
+    this.acked = -1;
     if (up) {
       this.queue.linkUp();
       this.flush();

@@ -9,12 +9,14 @@ export class SailingLock {
     this.held = false;
   }
 
+  /** @returns {boolean} whether it was not this page's before */
   take() {
-    if (this.held || !navigator.locks) return;
+    if (this.held || !navigator.locks) return false;
     this.held = true;
     navigator.locks.request('helmcue.sailing', { steal: true }, () => new Promise(() => {})).catch(() => {
       this.held = false;
       this.lost();
     });
+    return true;
   }
 }

@@ -1,6 +1,7 @@
 /**
  * Runs the coach for the page (cmd/pageengine) away from the page's own thread. A
- * classic script: the compiler's loader is one. Takes {message: text}, answers {out: text}
+ * classic script: the compiler's loader is one. Its name begins as the sailor's page
+ * does, so that /offline.js answers for it too. Takes {message: text}, answers {out: text}
  * or {refused: text}, in order; {cost: true} is answered with what it has cost so far.
  */
 const begun = performance.now();
