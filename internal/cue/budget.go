@@ -13,6 +13,7 @@ const (
 	praiseShare = 0.9   // of that, beyond which praise is saved
 	airS        = 600.0 // looked at so far back
 	airStartS   = 60.0  // credit at the start, of listening time
+	lessonS     = 300.0 // the same for exercises, which have most to say at the start
 )
 
 // perMinute and perTen are the most corrections in a minute and in ten.
@@ -53,7 +54,11 @@ func byBudget(v *view, k candidate) string {
 	if k.correction() && (minute >= perMinute(v.Settings.Level) || ten >= perTen(v.Settings.Level)) {
 		return "budget"
 	}
-	may := airShare * math.Min(airS, airStartS+v.Now.Seconds(v.mem.first))
+	credit := airStartS
+	if k.class == lesson {
+		credit = lessonS
+	}
+	may := airShare * math.Min(airS, credit+v.Now.Seconds(v.mem.first))
 	if !k.correction() {
 		may *= praiseShare
 	}

@@ -43,7 +43,9 @@ func words(c boat.Cue) int {
 	case boat.LuffTest, boat.DeadAir, boat.OverLimit:
 		return 9
 	case boat.Intro:
-		return 12
+		return 10
+	case boat.Result:
+		return 4
 	}
 	return 6
 }

@@ -4,6 +4,7 @@ import (
 	"helmcue/internal/boat"
 	"helmcue/internal/cue"
 	"helmcue/internal/exercise"
+	"helmcue/internal/geo"
 )
 
 // exercises lets the exercise under way look at the boat, puts out where it stands
@@ -20,8 +21,24 @@ func (e *Engine) exercises(sit cue.Situation) boat.Guide {
 	return guide
 }
 
-// waters is what the exercises are told of the water.
-func waters(cue.Situation) exercise.Water { return exercise.Water{} }
+// waters is what the exercises are told of the water: the ramp and the marks of its
+// chart. Charted and Near wait for somebody who knows the room about her.
+func waters(sit cue.Situation) exercise.Water {
+	var w exercise.Water
+	if sit.Settings.Water == nil {
+		return w
+	}
+	for _, m := range sit.Settings.Water.Marks {
+		at := geo.Position{LonDeg: m.At[0], LatDeg: m.At[1]}
+		switch m.Kind {
+		case boat.Ramp:
+			w.Ramp, w.RampOK = at, true
+		case boat.Buoy:
+			w.Marks = append(w.Marks, at)
+		}
+	}
+	return w
+}
 
 // drilled hands an instructor's act to the exercises and notes why one was not followed.
 func (e *Engine) drilled(a boat.Act) {

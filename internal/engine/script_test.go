@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -25,6 +26,7 @@ import (
 //	turn SECONDS hdg=.. sog=..     change to these, evenly, over so long; the shorter way round
 //	knocks N, done                 the sailor's answers
 //	act NAME [PHRASE]              the instructor's
+//	exercise NAME [good=N of=N lengths=.. seconds=.. minutes=..]   one more step of the plan
 //	hidden, shown, silence SECONDS
 //	worn, fixed
 //
@@ -122,6 +124,8 @@ func (p *player) do(f []string) error {
 			a.Phrase = f[2]
 		}
 		p.step(boat.Input{Kind: boat.ActIn, Act: &a})
+	case "exercise":
+		return p.planStep(f[1:])
 	case "hidden":
 		p.step(boat.Input{Kind: boat.Hidden})
 	case "shown":
@@ -132,6 +136,36 @@ func (p *player) do(f []string) error {
 	default:
 		return fmt.Errorf("there is no script word %q", f[0])
 	}
+	return nil
+}
+
+// planStep adds a step to the plan.
+func (p *player) planStep(f []string) error {
+	st := boat.PlanStep{Exercise: f[0]}
+	for _, pair := range f[1:] {
+		k, v, _ := strings.Cut(pair, "=")
+		switch k {
+		case "good":
+			st.Good = int(num(v))
+		case "of":
+			st.Of = int(num(v))
+		case "lengths":
+			st.Lengths = num(v)
+		case "seconds":
+			st.Seconds = num(v)
+		case "minutes":
+			st.Minutes = num(v)
+		default:
+			return fmt.Errorf("there is no key %q in a step", k)
+		}
+	}
+	next := boat.Plan{Name: "script"}
+	if p.set.Plan != nil {
+		next.Steps = slices.Clone(p.set.Plan.Steps)
+	}
+	next.Steps = append(next.Steps, st)
+	p.set.Plan = &next
+	p.settings()
 	return nil
 }
 
@@ -207,6 +241,9 @@ func (p *player) print(o boat.Output) {
 		m := o.Manoeuvre
 		fmt.Fprintf(&p.out, "%6.1f  %s to %s: turned %.0f°, entry %.1f kn, least %.1f kn, lost %.1f lengths\n",
 			at, m.Kind, m.To, m.TurnDeg.Val, m.EntryKn.Val, m.LeastKn.Val, m.LostLen.Val)
+	case o.Exercise != nil:
+		x := o.Exercise
+		fmt.Fprintf(&p.out, "%6.1f  exercise %s, %s: %s\n", at, x.Name, x.Phase, x.Text)
 	case o.Note != nil:
 		fmt.Fprintf(&p.out, "%6.1f  note %s: %s\n", at, o.Note.Code, o.Note.Text)
 	case o.Status != nil:

@@ -59,7 +59,7 @@ func (t *aloneTry) step(s *Sight) move {
 			t.scored++
 		}
 	}
-	m := move{begun: true, mute: boat.Mute{All: true}, text: fmt.Sprintf("on your own, %.0f minutes left", math.Ceil((t.seconds-s.Now.Seconds(t.from))/60))}
+	m := move{begun: true, mute: boat.Mute{All: true}, text: fmt.Sprintf("on your own, %.0f min left", math.Ceil((t.seconds-s.Now.Seconds(t.from))/60))}
 	if s.Now.Seconds(t.from) >= t.seconds {
 		m.end = t.result(s)
 	}

@@ -17,12 +17,11 @@ import (
 // interval is 90 % (1.72, Student's t for 20 degrees of freedom). It is no gain and
 // no loss while it holds zero.
 type compareTry struct {
-	legS   float64
-	at     int // leg, 0..3
-	asked  bool
-	legT   boat.Time // measured from
-	offDeg float64   // of the steady course before
-	legs   [4]vmgLeg
+	legS  float64
+	at    int // leg, 0..3
+	asked bool
+	legT  boat.Time // measured from
+	legs  [4]vmgLeg
 }
 
 // vmgLeg is what one leg gave.
@@ -36,6 +35,7 @@ const (
 	compareLegS  = 60.0
 	compareSetS  = 12.0 // after the change of course
 	compareByDeg = 10.0
+	compareSure  = 9.0 // half of the wind's interval
 	apartDeg     = 4.0
 	blockS       = 10.0
 	student90    = 1.72
@@ -91,7 +91,10 @@ func (t *compareTry) ready(s *Sight) move {
 	if s.Mode != boat.CloseHauled || !near || !s.past.steady(s.Now, 15, 6) {
 		return waiting("waits for a steady course close-hauled")
 	}
-	t.asked, t.offDeg = true, s.past.twaOff(s.Now, 15)
+	if s.halfDeg() > compareSure || s.offDeg()-s.halfDeg() <= s.Target.NoSailUp { // or she could not be asked up again
+		return waiting("waits until the wind is known better")
+	}
+	t.asked = true
 	return move{text: "leg 1 of 4, low", prompt: t.order(s), mute: boat.Mute{Helm: true, Sheet: true}}
 }
 

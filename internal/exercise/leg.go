@@ -8,9 +8,10 @@ import (
 	"helmcue/internal/geo"
 )
 
-// legTry is a leg to windward: to a mark set straight upwind. The best time is its
-// distance at her polar's best speed made good in the wind believed at the start;
-// what she lost in tacks is hers to keep small.
+// legTry is a leg to windward: to a mark of the chart that lies upwind, or to one set
+// straight upwind. The best time is the part of its distance that lies upwind at her
+// polar's best speed made good in the wind believed at the start; what she lost in
+// tacks is hers to keep small.
 type legTry struct {
 	lengths float64
 	mark    geo.Position
@@ -22,6 +23,7 @@ type legTry struct {
 	told    boat.Time // the bearing
 	asked   boat.Time // the tack
 	tackT   boat.Time
+	turn    boat.Time // the start of the last tack
 }
 
 const (
@@ -51,13 +53,13 @@ func (t *legTry) step(s *Sight) move {
 	if t.set == 0 {
 		return t.place(s)
 	}
-	if _, ok := s.finished("tack"); ok {
+	if s.Turn.Kind == "tack" && s.Turn.Phase == boat.PastEye && s.Turn.Start != t.turn {
 		t.tacks++
-		t.tackT = s.Now
+		t.turn, t.tackT = s.Turn.Start, s.Now
 	}
 	d := geo.Distance(s.State.Pos, t.mark)
 	b, ok := geo.Bearing(s.State.Pos, t.mark)
-	m := move{begun: true, text: fmt.Sprintf("to the mark, %.0f m, %d tacks", math.Round(d/10)*10, t.tacks)}
+	m := move{begun: true, text: fmt.Sprintf("to the mark, about %.0f m", math.Round(d/50)*50)}
 	there := d <= math.Max(legNearM, legNearLen*s.Settings.LengthM) || ok && math.Abs(geo.Diff(t.upDeg, b)) > 90
 	switch {
 	case there:
@@ -77,8 +79,26 @@ func (t *legTry) place(s *Sight) move {
 	t.set, t.told, t.upDeg = s.Now, s.Now, s.Wind.DirDeg.Val
 	t.metres = t.lengths * s.Settings.LengthM
 	t.mark = geo.Destination(s.State.Pos, t.upDeg, t.metres)
+	why := "the mark is set %.0f m upwind"
+	if m, up, ok := s.markUpwind(t.metres); ok {
+		t.mark, t.metres, why = m, up, "a mark of the chart lies %.0f m upwind"
+	}
 	t.bestS = t.metres / (s.Target.BeatVMG * knotMS)
-	return move{begun: true, text: "the mark is set upwind", prompt: s.bearing(t.mark, fmt.Sprintf("the mark is set %.0f m upwind", t.metres))}
+	return move{begun: true, text: fmt.Sprintf(why, t.metres), prompt: s.bearing(t.mark, fmt.Sprintf(why, t.metres))}
+}
+
+// markUpwind returns the nearest mark of the chart that takes a beat, between half of
+// metres and three times as far, and how far upwind it is.
+func (s *Sight) markUpwind(metres float64) (mark geo.Position, upM float64, ok bool) {
+	best := 3 * metres
+	for _, p := range s.Water.Marks {
+		b, there := geo.Bearing(s.State.Pos, p)
+		d := geo.Distance(s.State.Pos, p)
+		if off := s.offWind(b); there && off <= s.Target.BeatDeg/2 && d >= metres/2 && d < best {
+			mark, upM, ok, best = p, float64(d*math.Cos(geo.Rad(off))), true, d
+		}
+	}
+	return mark, upM, ok
 }
 
 // words asks for the tack on the layline and names the bearing now and then.

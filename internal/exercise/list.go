@@ -22,7 +22,7 @@ type Needs struct {
 	Heel    bool // a phone fixed in the boat
 	Place   bool // a position
 	Numbers bool // headings in degrees, which beginners are not told
-	Yes     bool // the sailor's two knocks before it begins, unless the water is charted or an instructor started it
+	Yes     bool // the sailor's two knocks before it begins, unless an instructor started it
 	Calm    bool // a wind well below the limit, its strength told by somebody
 }
 

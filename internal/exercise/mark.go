@@ -45,7 +45,7 @@ func (t *eightTry) step(s *Sight) move {
 		return void("she went round by a gybe; this one is through the wind")
 	}
 	d := geo.Distance(s.State.Pos, t.mark)
-	m := move{begun: true, text: fmt.Sprintf("to the mark, %.0f m", math.Round(d/10)*10)}
+	m := move{begun: true, text: "to the mark"}
 	if _, ok := s.finished("tack"); ok && t.half && !t.round {
 		t.round, t.near, t.legT = true, d, s.Now
 		m.prompt = s.bearing(t.mark, "back to the mark")

@@ -33,7 +33,6 @@ func (r *Runner) wait(s *Sight, e Exercise) {
 		return
 	}
 	r.turnTo(s.Now, Intro)
-	r.text = "to be introduced"
 	r.ask(s.Now, boat.Prompt{Key: boat.Intro, Variant: e.Name, WhyCode: "exercise", Why: "next to practise: " + e.About})
 }
 
@@ -68,9 +67,8 @@ func (r *Runner) introduce(s *Sight, e Exercise) {
 
 // admit lets the tries begin, after the sailor's yes where one is needed.
 func (r *Runner) admit(s *Sight, e Exercise) {
-	if e.Needs.Yes && !r.yes && !r.person && (e.Needs.Calm || !r.mayCall(s)) {
+	if e.Needs.Yes && !r.yes && !r.person {
 		r.turnTo(s.Now, Consent)
-		r.text = "waits for two knocks: is there room, and is the water free?"
 		return
 	}
 	r.try, r.begun = nil, 0
@@ -78,7 +76,6 @@ func (r *Runner) admit(s *Sight, e Exercise) {
 		r.from = s.Now
 	}
 	r.turnTo(s.Now, Trying)
-	r.text = ""
 }
 
 // mayCall says whether the moment of a turn may be said: the water is charted, or a
@@ -201,7 +198,7 @@ func (r *Runner) finish(s *Sight, st boat.PlanStep, e Exercise, x end) {
 	open := r.opened(st)
 	r.ask(s.Now, boat.Prompt{Key: boat.Result, Variant: r.verdict(x, open), WhyCode: "exercise", Why: e.Title + ": " + x.why})
 	if open {
-		r.show(r.state(e, Opened, fmt.Sprintf("%d of the last %d tries were good", min(st.Good, len(r.tries)), min(st.Of, len(r.tries)))))
+		r.show(r.state(e, Opened, fmt.Sprintf("%d good of %d: the next is open", o.Good, o.Tries)))
 		r.advance(s.Now)
 		return
 	}

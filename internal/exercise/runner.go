@@ -32,6 +32,7 @@ const (
 	nextS    = 25.0  // after a result, two knocks mean next
 	quietS   = 120.0
 	stepMin  = 20.0 // minutes at one step
+	textS    = 3.0  // between two texts of one phase
 )
 
 // Runner leads through the exercises of a plan. Make it with New; it is for one goroutine.
@@ -124,9 +125,23 @@ func (r *Runner) enter(t boat.Time) {
 
 func (r *Runner) turnTo(t boat.Time, phase string) {
 	r.phase, r.since, r.fit, r.unfit, r.mute = phase, t, 0, 0, boat.Mute{}
+	r.text = opening(phase)
 	if phase != Trying {
 		r.wish = boat.TurnWish{}
 	}
+}
+
+// opening is what stands for a phase until something better is known.
+func opening(phase string) string {
+	switch phase {
+	case Intro:
+		return "to be introduced"
+	case Consent:
+		return "waits for two knocks: is there room, and is the water free?"
+	case Trying:
+		return "begins by doing"
+	}
+	return "waits for a quiet moment"
 }
 
 // Step takes the boat at one moment, ascending, about ten times a second, and
@@ -222,8 +237,9 @@ func (r *Runner) state(e Exercise, phase, text string) boat.Exercise {
 // show puts a state out when it says something new.
 func (r *Runner) show(x boat.Exercise) {
 	old := r.shown
-	if x.Score == nil && old.Name == x.Name && old.Phase == x.Phase && old.Text == x.Text && old.Step == x.Step && old.Tries == x.Tries {
-		return
+	same := x.Score == nil && old.Name == x.Name && old.Phase == x.Phase && old.Step == x.Step && old.Tries == x.Tries
+	if same && (old.Text == x.Text || x.T.Seconds(old.T) < textS) {
+		return // a text that changes by the second is read by nobody
 	}
 	r.shown = x
 	r.out = append(r.out, x)

@@ -177,7 +177,8 @@ func TestChangedSettingsKeepThePlan(t *testing.T) {
 func unready() map[string]func(*Sight) {
 	return map[string]func(*Sight){
 		"unknown wind":  func(s *Sight) { s.Wind.Known = false; s.TWADeg = boat.Reading{} },
-		"doubtful side": func(s *Sight) { s.Wind.LoDeg, s.Wind.HiDeg = 300, 60 },
+		"doubtful side": func(s *Sight) { s.Wind.LoDeg, s.Wind.HiDeg = 260, 100 },
+		"vague wind":    func(s *Sight) { s.Wind.LoDeg, s.Wind.HiDeg = 320, 40 },
 		"motoring":      func(s *Sight) { s.Mode = boat.Motoring },
 		"waiting":       func(s *Sight) { s.Mode = boat.Waiting },
 		"stopped":       func(s *Sight) { s.Mode = boat.Stopped },

@@ -123,6 +123,9 @@ func (b *sea) turn(kind string, to float64, m boat.Manoeuvre) *sea {
 	for i := 1; i <= 80; i++ {
 		b.put(from+float64(i)/80*(to-from), 0.6)
 		b.s.Turn = boat.Turn{Kind: kind, Phase: boat.Turning, Start: start}
+		if i > 40 {
+			b.s.Turn.Phase = boat.PastEye
+		}
 		b.s.Mode = boat.Tacking
 		if kind == "gybe" {
 			b.s.Mode = boat.Gybing

@@ -35,12 +35,14 @@ type Water struct {
 	Near    bool // land, a shallow or a tracked boat is too near for a turn or a mark to be asked for
 	Ramp    geo.Position
 	RampOK  bool
+	Marks   []geo.Position // of the chart
 }
 
 // Limits of what is asked for, common practice, no source.
 const (
 	lightKn   = 1.5  // a target slower than this: too little wind to practise in
 	muchHeel  = 22.0 // degrees
+	vagueDeg  = 30.0 // half of the wind's interval: beyond it no angle to it means anything
 	nearWind  = 5.0  // clearance from the dead sector, degrees
 	slowShare = 0.6
 	calmPart  = 0.8 // of the limit: room for gusts
@@ -129,6 +131,8 @@ func (s *Sight) unfit() string {
 		return "she is not sailing"
 	case !s.angled():
 		return "the side of the wind is in doubt"
+	case s.halfDeg() > vagueDeg:
+		return "the wind is not known well enough"
 	case s.overLimit():
 		return "there is more wind than her limit"
 	case s.Water.Near:
@@ -137,10 +141,17 @@ func (s *Sight) unfit() string {
 		return "there is too little wind"
 	case s.heelDeg().Or(0) > muchHeel:
 		return "she heels too much"
-	case s.offDeg()-s.halfDeg() < s.Target.NoSailUp && !s.inTurn():
-		return "she may be too near the wind's eye"
+	case !s.inTurn() && s.pinched():
+		return "she is too near the wind's eye"
 	}
 	return ""
+}
+
+// pinched says whether she may lie within the dead sector: by the believed wind, or by
+// its interval where her speed does not show that she sails.
+func (s *Sight) pinched() bool {
+	a := s.offDeg()
+	return a < s.Target.NoSailUp || a-s.halfDeg() < s.Target.NoSailUp && s.Share.Or(0) < slowShare
 }
 
 func (s *Sight) overLimit() bool {

@@ -19,13 +19,20 @@ type squareTry struct {
 }
 
 const (
-	squareDeg  = 10.0
-	squareSkip = 3.0
-	squareS    = 12.0
+	squareDeg   = 10.0
+	squareSkip  = 3.0
+	squareSDDeg = 4.5 // up to this doubt of the wind the coach names headings
+	squareS     = 12.0
 )
 
 func newSquare(boat.PlanStep) try {
-	return &squareTry{turn: newShortTack(boat.PlanStep{}).(*turnTry)}
+	t := newShortTack(boat.PlanStep{}).(*turnTry)
+	fast := t.ready
+	t.ready = func(s *Sight) bool { // a heading is named only where it is sure enough
+		return fast(s) && (s.Settings.Level == boat.Beginner || s.Wind.SDDeg <= squareSDDeg)
+	}
+	t.from = "close-hauled with way on, the wind known well"
+	return &squareTry{turn: t}
 }
 
 func (t *squareTry) step(s *Sight) move {
@@ -44,6 +51,9 @@ func (t *squareTry) step(s *Sight) move {
 			return void("she tacked before the new heading was named")
 		}
 		t.doneT, t.tacked = s.Now, m
+		if m.Settled != nil {
+			t.doneT = *m.Settled
+		}
 		return move{begun: true, text: "on the new course"}
 	}
 	return t.turn.step(s)
@@ -51,13 +61,13 @@ func (t *squareTry) step(s *Sight) move {
 
 func (t *squareTry) look(s *Sight) move {
 	m := move{begun: true, text: "on the new course"}
-	if s.inTurn() {
-		return void("she turned again at once")
-	}
 	if s.Now.Seconds(t.doneT) < squareS {
+		if s.inTurn() {
+			return void("she turned again at once")
+		}
 		return m
 	}
-	h := angleMean(s.past.since(t.doneT.After(squareSkip)), headingOf)
+	h := angleMean(s.past.between(t.doneT.After(squareSkip), t.doneT.After(squareS)), headingOf)
 	if !h.OK {
 		return void("no heading was heard after the tack")
 	}

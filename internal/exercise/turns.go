@@ -15,7 +15,9 @@ type turnTry struct {
 	readyS  float64
 	ready   func(*Sight) bool
 	judge   func(*Sight, boat.Manoeuvre) end
+	call    string    // for people: what to do when she is ready
 	begins  boat.Time // since when she is ready
+	turned  boat.Time // last seen in a turn that began from there
 	was     boat.Time // last ready
 	asked   boat.Time
 	stuck   bool
@@ -25,6 +27,7 @@ type turnTry struct {
 const (
 	againS     = 75.0 // a turn that was not made is asked for again
 	memoryS    = 20.0 // so long ago she must have been ready
+	scoreS     = 90.0 // until a turn is scored
 	fromOffDeg = 58.0
 	keptShare  = 0.5
 	backTaus   = 5.0
@@ -39,6 +42,9 @@ func (t *turnTry) step(s *Sight) move {
 	}
 	if s.inTurn() {
 		t.mostDeg = math.Max(t.mostDeg, s.heelDeg().Or(0))
+		if t.was != 0 && s.Now.Seconds(t.was) < memoryS {
+			t.turned = s.Now
+		}
 		return move{begun: t.was != 0, text: "turning"}
 	}
 	if s.Mode == boat.Irons {
@@ -47,6 +53,12 @@ func (t *turnTry) step(s *Sight) move {
 			return move{begun: true, end: &end{why: "stuck in the wind", result: "stuck"}}
 		}
 		return waiting("in irons: first out of them")
+	}
+	if t.turned != 0 { // back to speed counts too
+		if s.Now.Seconds(t.turned) > scoreS {
+			return void("the " + t.kind + " could not be scored")
+		}
+		return move{begun: true, text: "let her run: the " + t.kind + " is being scored"}
 	}
 	if !s.straight() || !t.ready(s) {
 		t.begins = 0
@@ -60,7 +72,7 @@ func (t *turnTry) step(s *Sight) move {
 		return waiting("waits for " + t.from + ", held for a while")
 	}
 	t.was = s.Now
-	m := waiting("ready: look round, then turn when it is clear")
+	m := waiting("ready: look round, then " + t.call)
 	if !s.Planned && (t.asked == 0 || s.Now.Seconds(t.asked) > againS) && s.unfit() == "" {
 		t.asked = s.Now
 		m.turn = boat.TurnWish{Kind: t.kind, Why: "the exercise asks for a " + t.kind + " from " + t.from}
@@ -80,7 +92,7 @@ func (t *turnTry) finish(s *Sight, m boat.Manoeuvre) move {
 // newReachTack: a tack from across the wind. Good when she keeps half her speed or
 // has it back within five time constants.
 func newReachTack(boat.PlanStep) try {
-	return &turnTry{kind: "tack", from: "a reach with way on", readyS: 15,
+	return &turnTry{kind: "tack", call: "tack when it is clear", from: "a reach with way on", readyS: 15,
 		ready: func(s *Sight) bool {
 			a := s.offDeg()
 			return a >= fromOffDeg && a <= 110 && s.Share.Or(0) >= slowShare
@@ -105,7 +117,7 @@ func newShortTack(st boat.PlanStep) try {
 	if most <= 0 {
 		most = defLengths
 	}
-	return &turnTry{kind: "tack", from: "close-hauled with way on", readyS: 15,
+	return &turnTry{kind: "tack", call: "tack when it is clear", from: "close-hauled with way on", readyS: 15,
 		ready: func(s *Sight) bool { return s.Mode == boat.CloseHauled && s.Share.Or(0) >= 0.75 },
 		judge: func(s *Sight, m boat.Manoeuvre) end {
 			x := turned(m)
@@ -131,7 +143,7 @@ func lost(n float64) string {
 
 // newGybe: a gybe from a broad reach, called only after a yes.
 func newGybe(boat.PlanStep) try {
-	t := &turnTry{kind: "gybe", from: "a broad reach", readyS: 10,
+	t := &turnTry{kind: "gybe", call: "gybe when it is said", from: "a broad reach", readyS: 10,
 		ready: func(s *Sight) bool {
 			a := s.offDeg()
 			return a >= 115 && a <= 160 && s.calm()
@@ -156,11 +168,19 @@ func turned(m boat.Manoeuvre) end {
 	put := func(name, words string, r boat.Reading) {
 		if r.OK {
 			x.score[name] = r.Val
+		}
+		if r.OK && words != "" {
 			x.why += fmt.Sprintf(words, r.Val)
 		}
 	}
 	put("turn_deg", " turned %.0f°", m.TurnDeg)
 	put("recovered_s", ", back to speed in %.0f s", m.RecoveredS)
-	put("lost_lengths", ", %.1f lengths lost", m.LostLen)
+	put("lost_lengths", "", m.LostLen)
+	switch n := math.Round(10*m.LostLen.Val) / 10; {
+	case m.LostLen.OK && n > 0:
+		x.why += fmt.Sprintf(", %.1f lengths lost", n)
+	case m.LostLen.OK:
+		x.why += ", nothing lost"
+	}
 	return x
 }
