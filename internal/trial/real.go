@@ -28,7 +28,9 @@ const (
 // where it has one; else she makes a knot and lies 25 degrees or more off the wind.
 // The truth is taken as its mean over a minute: what instruments show swings by the
 // second. After and Known count from the beginning; there is no bound, and no shifts
-// are judged. The truth needs the columns that readTruth names. Motor counts coaching cues in the
+// are judged. The truth is a CSV, plain or
+// gzipped, with t (milliseconds since the epoch) or t_utc_s (seconds of the day), and
+// twd, or twa and cog, degrees true. Motor counts coaching cues in the
 // seconds in which she moves and no sail could move her so.
 func Real(r Recording) (*Score, error) {
 	raw, err := readTruth(r.Truth)
