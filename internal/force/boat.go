@@ -9,7 +9,8 @@ type Boat struct {
 	BeamM     float64
 	MassKg    float64 // with the crew
 	CrewKg    float64
-	SailM2    float64
+	SailM2    float64 // with the jib
+	JibM2     float64
 	SailHighM float64 // centre of the sail over the centre of the board
 	SailSpanM float64
 	BoardM2   float64
@@ -30,7 +31,7 @@ func Of(lengthM float64, jib bool) Boat {
 	b := Boat{
 		LengthM: lengthM, WaterM: 0.93 * lengthM, BeamM: 1.55 * math.Sqrt(k),
 		CrewKg: 140, SailM2: 9 * k * k, SailHighM: 2.6 * k, SailSpanM: 5.4 * k,
-		BoardM2: 0.28 * k * k, BoardM: 0.95 * k, RudderM2: 0.12 * k * k, RudderM: 0.6 * k,
+		BoardM2: 0.34 * k * k, BoardM: 1.05 * k, RudderM2: 0.12 * k * k, RudderM: 0.6 * k,
 		WettedM2: 3.6 * k * k, GM: 0.75 * math.Sqrt(k), Draggy: 1,
 	}
 	if lengthM < 4 {
@@ -38,7 +39,8 @@ func Of(lengthM float64, jib bool) Boat {
 		b.SailM2 = 7.8 * k * k
 	}
 	if jib {
-		b.SailM2 += 3 * k * k
+		b.JibM2 = 3 * k * k
+		b.SailM2 += b.JibM2
 	}
 	b.MassKg = 110*k*k*k + b.CrewKg
 	return b
@@ -59,7 +61,7 @@ type State struct {
 type Controls struct {
 	Sheet  float64 // how far the boom may go out, radians, 0 to pi/2
 	Rudder float64 // radians, positive turns her clockwise when she goes ahead
-	Hike   float64 // weight out to windward, -1 to 1; 0 sits on the centre line
+	Hike   float64 // weight out to starboard, -1 to 1; 0 sits on the centre line
 	Back   float64 // holds the boom out to windward so far, radians; 0: free
 }
 

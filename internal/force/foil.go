@@ -18,50 +18,42 @@ type foil struct {
 	plate  float64 // drag across the flow
 }
 
-// lift and drag are the coefficients at an angle of attack of any size, lift with
-// the angle's sign.
-func (f foil) lift(a float64) float64 {
+// at returns the coefficients of lift and drag at an angle of attack of any size, lift
+// with the angle's sign.
+func (f foil) at(a float64) (lift, drag float64) {
 	a = wrap(a)
 	side := 1.0
 	if a < 0 {
 		side, a = -1, -a
 	}
-	back := 1.0
 	if a > math.Pi/2 { // flow from behind
-		a, back = math.Pi-a, -0.7
+		side, a = -0.7*side, math.Pi-a
 	}
+	sin, cos := math.Sincos(a)
 	slope := 2 * math.Pi / (1 + 2/f.aspect)
-	attached := slope * math.Sin(a) * math.Cos(a)
-	plate := f.plate * math.Sin(a) * math.Cos(a)
-	return side * back * mix(attached, plate, f.stalled(a))
+	cl := slope * sin * cos
+	past := rise((a - f.stall) / stallWidth)
+	lift = mix(cl, f.plate*sin*cos, past)
+	drag = f.drag0 + mix(cl*cl/(math.Pi*f.aspect), f.plate*sin*sin, past)
+	return side * lift, drag
 }
 
-func (f foil) drag(a float64) float64 {
-	a = math.Abs(wrap(a))
-	if a > math.Pi/2 {
-		a = math.Pi - a
-	}
-	cl := 2 * math.Pi / (1 + 2/f.aspect) * math.Sin(a) * math.Cos(a)
-	attached := f.drag0 + cl*cl/(math.Pi*f.aspect)
-	plate := f.drag0 + f.plate*math.Sin(a)*math.Sin(a)
-	return mix(attached, plate, f.stalled(a))
-}
+const stallWidth = 0.12 // radians on either side, over which a foil stalls
 
-// stalled goes from 0 to 1 over some degrees round the stall.
-func (f foil) stalled(a float64) float64 {
-	const width = 0.12
-	return 0.5 * (1 + math.Tanh((a-f.stall)/width))
+// rise goes smoothly from 0 at -1 to 1 at 1.
+func rise(x float64) float64 {
+	x = clamp(0.5+x/2, 0, 1)
+	return x * x * (3 - 2*x)
 }
 
 func mix(a, b, share float64) float64 { return a + (b-a)*share }
 
 // wrap brings an angle to -pi..pi.
 func wrap(a float64) float64 {
-	a = math.Mod(a+math.Pi, 2*math.Pi)
-	if a < 0 {
-		a += 2 * math.Pi
+	if a >= -math.Pi && a <= math.Pi {
+		return a
 	}
-	return a - math.Pi
+	return math.Remainder(a, 2*math.Pi)
 }
 
 func clamp(x, lo, hi float64) float64 { return math.Min(hi, math.Max(lo, x)) }

@@ -19,7 +19,7 @@ func (b Boat) sail() foil {
 const (
 	flogAngle = 0.15 // below this angle of attack the cloth shakes
 	flogDrag  = 0.11
-	luffWidth = 0.06
+	luffWidth = 0.10
 	twist     = 0.12 // between boom and the mean of the sail
 	worn      = 0.75 // of what a clean foil of that area does: cloth, mast, two sails in each other's way
 )
@@ -57,22 +57,31 @@ func (b Boat) sailPush(s State, awa, ms float64) push {
 		attack = c * math.Max(0, math.Abs(attack)-twist*math.Cos(s.Boom))
 	}
 	f := b.sail()
-	full := 0.5 * (1 + math.Tanh((math.Abs(attack)-flogAngle)/luffWidth))
-	cl := f.lift(attack) * full
-	cd := mix(flogDrag, f.drag(attack), full)
+	full := rise((math.Abs(attack) - flogAngle) / luffWidth)
+	cl, cd := f.at(attack)
+	cl, cd = cl*full, mix(flogDrag, cd, full)
 	q := 0.5 * airDensity * ms * ms * b.SailM2 * worn
 	lift, drag := q*cl, q*cd
 	// Lift stands across the wind, towards the side of the boom's leech; drag along it.
-	p := push{
-		ahead:     lift*math.Sin(awa) - drag*math.Cos(awa),
-		starboard: -lift*math.Cos(awa) - drag*math.Sin(awa),
-	}
+	sin, cos := math.Sincos(awa)
+	p := push{ahead: lift*sin - drag*cos, starboard: -lift*cos - drag*sin}
 	p.starboard *= math.Cos(s.Heel)
 	p.add(b.windage(awa, ms))
 	lead := 0.02 * b.LengthM // the sail's centre stands so far ahead of the board's
 	p.yaw = p.starboard*lead - p.ahead*b.SailHighM*math.Sin(s.Heel)
 	p.heel = p.starboard * b.SailHighM * math.Cos(s.Heel)
 	return p
+}
+
+// backed is the jib held to windward, or where there is none the boom pushed out: it
+// turns the bow off the wind.
+func (b Boat) backed(c Controls, awa, ms float64) push {
+	if c.Back == 0 {
+		return push{}
+	}
+	q := 0.5 * airDensity * ms * ms * math.Max(b.JibM2, 0.3*b.SailM2)
+	side := -math.Copysign(q*0.9, awa)
+	return push{starboard: side, yaw: side * 0.35 * b.LengthM}
 }
 
 // windage is the drag of hull, mast and crew.

@@ -2,8 +2,7 @@ package force
 
 import "math"
 
-// Step moves her by dt seconds; 0.05 and less is stable. hike is to windward: the
-// crew changes sides with the wind.
+// Step moves her by dt seconds; 0.05 and less is stable.
 func (b Boat) Step(s *State, c Controls, w Wind, dt float64) {
 	awa, ms := b.apparent(*s, w)
 	b.swing(s, c, awa, dt)
@@ -14,16 +13,12 @@ func (b Boat) Step(s *State, c Controls, w Wind, dt float64) {
 // forces sums everything but inertia.
 func (b Boat) forces(s State, c Controls, awa, ms float64) push {
 	f := b.sailPush(s, awa, ms)
+	f.add(b.backed(c, awa, ms))
 	f.add(b.boardPush(s))
 	f.add(b.rudderPush(s, c.Rudder))
 	f.add(b.hullPush(s))
-	out := c.Hike
-	if awa < 0 {
-		out = -out
-	}
-	// The wind from starboard heels her to port; weight out to starboard holds against it.
-	f.heel -= b.righting(s.Heel, 0)
-	f.heel += b.righting(0, out) * math.Cos(s.Heel)
+	f.heel -= b.righting(s.Heel)
+	f.heel += b.CrewKg * gravity * (0.5*b.BeamM + 0.35) * c.Hike * math.Cos(s.Heel)
 	return f
 }
 

@@ -20,13 +20,13 @@ func crew(hike, leeHeel, dt float64) float64 {
 // the sheet, the helm holding the course. From is where the search begins; its zero
 // value begins from rest.
 func (b Boat) Settle(twa, windMS, sheet float64, from Settled) Settled {
-	const dt = 0.08
+	const dt = 0.12
 	s := State{U: math.Max(0.3, from.MS*math.Cos(from.Leeway)), V: -from.MS * math.Sin(from.Leeway), Heel: -from.Heel}
 	s.Boom = sheet
 	w := Wind{From: twa, MS: windMS}
 	hike := from.Hike
 	before := 0.0
-	for i := range 900 {
+	for i := range 600 {
 		awa, ms := b.apparent(s, w)
 		c := Controls{Sheet: sheet, Hike: hike}
 		b.swing(&s, c, awa, dt)
@@ -34,11 +34,12 @@ func (b Boat) Settle(twa, windMS, sheet float64, from Settled) Settled {
 		// The rudder that holds the course costs what its lift induces.
 		f.ahead -= b.holding(f.yaw, s.U)
 		f.yaw, s.R = 0, 0
+		f.ahead *= haste // the way there does not matter, only where it ends
 		b.move(&s, f, dt)
 		s.Heading, s.R = 0, 0
 		hike = crew(hike, -s.Heel, dt)
-		if i%50 == 49 {
-			if math.Abs(s.U-before) < 0.002 {
+		if i%20 == 19 {
+			if math.Abs(s.U-before) < 0.003 {
 				break
 			}
 			before = s.U
@@ -58,14 +59,15 @@ func (b Boat) holding(yaw, u float64) float64 {
 // LeastSheet is how near to the centre line the boom can be hauled, radians.
 const LeastSheet = 0.10
 
-// Trim finds the sheet that makes most speed on a course, and the speed.
-func (b Boat) Trim(twa, windMS float64) (sheet float64, at Settled) {
+// Trim finds the sheet that makes most speed on a course, and the speed. The search
+// begins from how she sails on a course nearby; its zero value begins from rest.
+func (b Boat) Trim(twa, windMS float64, from Settled) (sheet float64, at Settled) {
 	lo, hi := LeastSheet, math.Min(1.5, math.Max(0.3, twa))
 	g := (math.Sqrt(5) - 1) / 2
 	x1, x2 := hi-g*(hi-lo), lo+g*(hi-lo)
-	a, c := b.Settle(twa, windMS, x1, Settled{}), Settled{}
+	a, c := b.Settle(twa, windMS, x1, from), Settled{}
 	c = b.Settle(twa, windMS, x2, a)
-	for range 9 {
+	for range 7 {
 		if a.MS > c.MS {
 			hi, x2, c = x2, x1, a
 			x1 = hi - g*(hi-lo)

@@ -17,12 +17,11 @@ func lifts(f foil, area, turned float64, u, v float64) (ahead, starboard float64
 	if speed < 1e-6 {
 		return 0, 0
 	}
-	flow := math.Atan2(v, u) // where she goes, to starboard positive
-	attack := flow - turned
-	q := 0.5 * waterDensity * speed * speed * area
-	lift, drag := q*f.lift(attack), q*f.drag(attack)
+	cl, cd := f.at(math.Atan2(v, u) - turned) // where she goes, to starboard positive
+	q := 0.5 * waterDensity * speed * area    // times the speed once more, below
+	lift, drag := q*cl, q*cd
 	// Drag against the way she goes; lift across it, against the slip.
-	return -drag*math.Cos(flow) + lift*math.Sin(flow), -drag*math.Sin(flow) - lift*math.Cos(flow)
+	return -drag*u + lift*v, -drag*v - lift*u
 }
 
 // boardPush resists leeway.
@@ -81,10 +80,8 @@ func waveShare(fn float64) float64 {
 	return is[len(is)-1]
 }
 
-// righting is the moment that brings her upright, newton metres: her form, which
-// gives out past some 50 degrees, and the crew's weight.
-func (b Boat) righting(heel, hike float64) float64 {
-	form := b.MassKg * gravity * b.GM * math.Sin(heel) * math.Max(-0.3, 1-math.Pow(math.Abs(heel)/0.95, 3))
-	reach := 0.5*b.BeamM + 0.35
-	return form + b.CrewKg*gravity*reach*hike*math.Cos(heel)
+// righting is the moment by which her form brings her upright, newton metres. It
+// gives out past some 50 degrees.
+func (b Boat) righting(heel float64) float64 {
+	return b.MassKg * gravity * b.GM * math.Sin(heel) * math.Max(-0.3, 1-math.Abs(heel*heel*heel)/0.86)
 }

@@ -29,7 +29,8 @@ func rooms() []room {
 		{"internal/phrase", true, stage},
 		{"internal/engine", true, []string{"geo", "boat", "sense", "mode", "polar", "wind", "manoeuvre", "cue", "exercise", "phrase", "compass", "shift", "water"}},
 		{"internal/page", true, []string{"boat", "engine", "phrase", "phonemsg"}},
-		{"internal/sim", true, []string{"geo", "boat", "polar", "wind"}},
+		{"internal/force", true, nil},
+		{"internal/sim", true, []string{"geo", "boat", "force"}},
 		{"internal/debrief", true, []string{"geo", "boat"}},
 
 		{"internal/clock", true, format},
@@ -54,7 +55,9 @@ func rooms() []room {
 }
 
 // wirers may import every room: app for a live session, replay for a log, trial and lesson for an evaluation, cmd for all.
-func wirers() []string { return []string{"internal/app", "internal/replay", "internal/trial", "internal/lesson", "cmd/"} }
+func wirers() []string {
+	return []string{"internal/app", "internal/replay", "internal/trial", "internal/lesson", "cmd/"}
+}
 
 // pureStandard is the part of the standard library that the core may use.
 func pureStandard() []string {

@@ -11,8 +11,9 @@ import (
 
 // twin is one session twice: told hears the cue at the second at, alone does not.
 // Until then both are the same.
-func twin(t *testing.T, scene string, seed uint64, at float64, c boat.Cue) (told, alone *sim.Sim) {
-	told, alone = mustNew(t, scene, seed), mustNew(t, scene, seed)
+func twin(t *testing.T, p *sim.Prepared, seed uint64, at float64, c boat.Cue) (told, alone *sim.Sim) {
+	t.Helper()
+	told, alone = p.Make(seed, begin), p.Make(seed, begin)
 	for range int(at * 10) {
 		told.Step()
 		alone.Step()
@@ -44,11 +45,12 @@ func TestTheLearnerAnswers(t *testing.T) {
 		{boat.Cue{Key: boat.LuffTest}, func(s sim.Truth) float64 { return math.Abs(s.SheetErrDeg()) }},
 		{boat.Cue{Key: boat.LetGo}, func(s sim.Truth) float64 { return -s.SheetDeg }},
 	}
+	lesson := prepared(t, "first-lesson")
 	for _, c := range cases {
 		obeyed, missed, against := 0, 0, 0
 		const n = 40
 		for seed := uint64(1); seed <= n; seed++ {
-			told, alone := twin(t, "first-lesson", seed, 32, c.cue)
+			told, alone := twin(t, lesson, seed, 32, c.cue)
 			steps(told, 0.9)
 			steps(alone, 0.9)
 			if math.Abs(c.what(told.Truth())-c.what(alone.Truth())) > 2 {
@@ -76,9 +78,9 @@ func TestTheLearnerAnswers(t *testing.T) {
 
 // A heading is given as the boat's compass shows it.
 func TestSteersTheHeadingNamed(t *testing.T) {
-	right := 0
+	right, p := 0, prepared(t, "first-lesson")
 	for seed := uint64(1); seed <= 20; seed++ {
-		s := mustNew(t, "first-lesson", seed)
+		s := p.Make(seed, begin)
 		steps(s, 32)
 		want := geo.Wrap360(s.Truth().HeadingDeg + math.Copysign(20, -s.Truth().TWADeg)) // lower by 20
 		s.Hear(boat.Cue{Key: boat.SteerTo, Amount: boat.Some(geo.Wrap360(want - s.VarDeg())), Ref: boat.Magnetic})
@@ -93,9 +95,9 @@ func TestSteersTheHeadingNamed(t *testing.T) {
 }
 
 func TestTacksWhenTold(t *testing.T) {
-	tacked := 0
+	tacked, p := 0, prepared(t, "first-lesson")
 	for seed := uint64(1); seed <= 20; seed++ {
-		s := mustNew(t, "first-lesson", seed)
+		s := p.Make(seed, begin)
 		steps(s, 35)
 		side := math.Signbit(s.Truth().TWADeg)
 		s.Hear(boat.Cue{Key: boat.PrepareTack})
@@ -113,9 +115,9 @@ func TestTacksWhenTold(t *testing.T) {
 // The word that helps out of irons shortens them.
 func TestIronsAreLeftSoonerWhenTold(t *testing.T) {
 	alone, told, spells := 0.0, 0.0, 0
+	p := prepared(t, "light-air")
 	for seed := uint64(1); seed <= 12 && spells < 8; seed++ {
-		a := mustNew(t, "light-air", seed)
-		b := mustNew(t, "light-air", seed)
+		a, b := p.Make(seed, begin), p.Make(seed, begin)
 		for range 1500 * 10 {
 			a.Step()
 			b.Step()

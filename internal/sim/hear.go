@@ -21,7 +21,11 @@ type order struct {
 func (l *learner) hear(r *rand.Rand, t float64, c boat.Cue, varDeg float64) {
 	urgent := c.Key == boat.LetGo || c.Key == boat.InIrons
 	delay, part := between(r, 1, 4), between(r, 0.6, 1.3)
-	missed := r.Float64() < 0.08+0.15*(1-l.sc.skill)
+	missed := r.Float64() < 0.08+0.15*(1-l.of.Learner.Skill)+l.of.Learner.Misses
+	delay += l.of.Learner.SlowS
+	if r.Float64() < l.of.Learner.MixesUp {
+		c.Key = mixedUp(c.Key)
+	}
 	if urgent {
 		delay = math.Min(delay, 1.5)
 	} else if missed {
@@ -35,6 +39,21 @@ func (l *learner) hear(r *rand.Rand, t float64, c boat.Cue, varDeg float64) {
 		heading = geo.Wrap360(heading + varDeg)
 	}
 	l.heard = append(l.heard, order{cue: c, due: t + delay, part: part, true: heading})
+}
+
+// mixedUp is what a cue is taken for by one who mixes up its words.
+func mixedUp(k boat.Key) boat.Key {
+	switch k {
+	case boat.HeadUp:
+		return boat.BearAway
+	case boat.BearAway:
+		return boat.HeadUp
+	case boat.Ease:
+		return boat.Trim
+	case boat.Trim:
+		return boat.Ease
+	}
+	return k
 }
 
 // obey does what is due.
@@ -92,11 +111,15 @@ func (l *learner) helm(r *rand.Rand, t float64, h *hull, o order) {
 // lower changes how far below the goal the learner steers, and lets that stand for
 // a while.
 func (l *learner) lower(r *rand.Rand, t, byDeg float64) {
-	l.offDeg = clamp(l.offDeg+byDeg, -15, 40)
+	l.offDeg = clamp(l.offDeg+byDeg, -15-l.biasDeg, 40)
+	l.biasDeg += float64(l.of.Learner.Keeps * byDeg)
 	l.habit.val /= 2
 	l.holdTill = 0
-	l.offUntil = math.Max(l.offUntil, t+between(r, 40, 90))
+	l.offUntil = math.Max(l.offUntil, t+l.remembers(r))
 }
+
+// remembers is for how long a correction is kept to.
+func (l *learner) remembers(r *rand.Rand) float64 { return l.of.forgetS() * between(r, 0.6, 1.4) }
 
 // sheet does what a cue asks of the sheet and of the crew's weight.
 func (l *learner) sheet(r *rand.Rand, t float64, h *hull, o order) {
@@ -115,16 +138,21 @@ func (l *learner) sheet(r *rand.Rand, t float64, h *hull, o order) {
 		l.pay(r, t, step)
 	case boat.Trim:
 		l.pay(r, t, -step)
+	case boat.Good:
+		if o.cue.Variant == "once_more" {
+			l.pay(r, t, math.Copysign(3*o.part, l.lastTrim))
+		}
 	case boat.Back:
 		l.pay(r, t, -l.lastTrim/2)
 	case boat.LuffTest:
 		l.inDeg = 2 * r.NormFloat64()
-		l.sheetGoal = bestBoom(math.Abs(h.twaDeg)) - l.inDeg
-		l.trimAt = math.Max(l.trimAt, t+between(r, 60, 120))
+		l.sheetGoal = l.boom(math.Abs(h.twaDeg)) - l.inDeg
+		l.biasIn -= float64(l.of.Learner.Keeps * l.biasIn)
+		l.trimAt = math.Max(l.trimAt, t+1.3*l.remembers(r))
 	case boat.EaseOut:
 		l.inDeg = math.Min(l.inDeg, 3)
 	case boat.SitOut:
-		h.hike = 1
+		h.leanTill = 25
 	case boat.OverLimit:
 		l.pay(r, t, 8)
 	}
@@ -133,6 +161,7 @@ func (l *learner) sheet(r *rand.Rand, t float64, h *hull, o order) {
 func (l *learner) pay(r *rand.Rand, t, outDeg float64) {
 	l.lastTrim = outDeg
 	l.inDeg -= outDeg
+	l.biasIn -= float64(l.of.Learner.Keeps * outDeg)
 	l.sheetGoal = clamp(l.sheetGoal+outDeg, 3, 85)
-	l.trimAt = math.Max(l.trimAt, t+between(r, 50, 110))
+	l.trimAt = math.Max(l.trimAt, t+1.2*l.remembers(r))
 }

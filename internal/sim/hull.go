@@ -3,153 +3,151 @@ package sim
 import (
 	"math"
 
+	"helmcue/internal/force"
 	"helmcue/internal/geo"
 )
 
 // hull is the boat: where she is and how she moves. Angles are degrees true,
-// places metres east and north of the ramp.
+// places metres east and north of the ramp, over the ground.
 type hull struct {
-	lengthM     float64
+	boat  force.Boat
+	book  *force.Book // what she can do at her best
+	state force.State
+
 	eastM       float64
 	northM      float64
 	headingDeg  float64
 	yawDps      float64
 	speedKn     float64 // through the water, along the bow; astern negative
+	leewayDeg   float64 // to leeward positive
 	heelDeg     float64 // starboard side down positive
-	sheetDeg    float64 // angle of the boom off the centre line
+	sheetDeg    float64 // how far the boom may go off the centre line
 	eastMS      float64 // velocity over the ground
 	northMS     float64
 	twaDeg      float64 // -180..180, starboard positive
 	bestSheet   float64 // the boom angle that drives best here
-	hike        float64 // 0..1, how much of the crew's weight is out
+	hike        float64 // -1..1, how much of the crew's weight is out to starboard
+	agile       float64 // 0..1, how well the crew follows the heel by itself
+	leanTill    float64 // seconds of step time until which the crew leans out as told
 	engineKn    float64 // speed under engine, 0 under sail
 	fast        bool    // made fast to the dock
-	backedDps   float64 // turn by backing the sail, which needs no way on
+	backed      bool    // jib or boom held to windward
+	backedDps   float64 // turn wanted of the backed sail
 	steeringDps float64 // turn asked of the rudder
+	helm        float64 // of the rudder, radians: what is held against her own turning
 }
 
-// Turning and inertia (common practice, no source: dinghies of about four metres).
+// Helm and hands (common practice, no source).
 const (
-	quickTauS = 4.0  // gathering way
-	slowTauS  = 7.0  // losing it
-	mostDps   = 20.0 // turn at full rudder with way on
-	steerKn   = 1.6  // way the rudder needs for that
+	mostRudder  = 0.6 // radians; beyond, it stalls
+	helmGain    = 2.0 // radians of rudder for a radian a second
+	helmHold    = 0.8 // how soon a steady error is taken up, a second
+	subSteps    = 2
+	engineTauS  = 4.0
+	engineTurnS = 0.4
 )
 
-// fullKn is the speed on the best reach: it grows with the wind towards a little
-// over the speed at which a hull of this length makes waves as long as itself
-// (1.34 knots per root foot, the common rule of thumb).
-func (h *hull) fullKn(windKn float64) float64 {
-	limit := 1.34 * math.Sqrt(h.lengthM/0.3048) * 1.15
-	return limit * (1 - math.Exp(-windKn/7.5))
+func newHull(p *Prepared, headingDeg float64) hull {
+	h := hull{boat: p.boat, book: p.book, headingDeg: headingDeg, sheetDeg: 50}
+	h.fast = p.with.Course == Docked
+	h.agile = 0.4 + 0.6*p.with.Learner.Skill
+	h.state.Heading = geo.Rad(headingDeg)
+	return h
 }
 
-// drive is the share of fullKn at a degrees off the wind: nothing inside 25°, most
-// around 105°, best made good near 47° up and 155° down.
-func drive(a float64) float64 {
-	switch {
-	case a <= 25:
-		return 0
-	case a <= 105:
-		return (1 - math.Exp(-(a-25)/16)) / (1 - math.Exp(-80.0/16))
-	}
-	x := (a - 105) / 75
-	return 1 - float64(0.3*x*x)
-}
-
-// bestBoom is the boom angle that drives best at a degrees off the wind.
-func bestBoom(a float64) float64 { return clamp(10+0.68*(a-45), 6, 85) }
-
-// trimmed is the share of drive left when the boom is errDeg from the best, in too
-// far positive. Out too far shakes and loses sooner.
-func trimmed(errDeg float64) float64 {
-	width := 34.0
-	if errDeg < 0 {
-		width = 24
-	}
-	x := errDeg / width
-	return math.Max(0, 1-float64(x*x))
+// boomDeg is the boom angle that drives best at a degrees off a wind.
+func (h *hull) boomDeg(a, windKn float64) float64 {
+	return geo.Deg(h.book.BestSheet(windKn*geo.KnotMS, geo.Rad(a)))
 }
 
 func (h *hull) step(b breeze, dt float64) {
 	h.twaDeg = geo.Diff(h.headingDeg, b.dirDeg)
-	a := math.Abs(h.twaDeg)
-	h.bestSheet = bestBoom(a)
-	h.turn(dt)
-	pull := drive(a) * trimmed(h.bestSheet-h.sheetDeg)
-	h.gather(float64(h.fullKn(b.kn)*pull), dt)
-	h.lean(b, a, dt)
-	h.move(b, a, pull, dt)
+	h.bestSheet = h.boomDeg(math.Abs(h.twaDeg), b.kn)
+	switch {
+	case h.fast:
+		h.swingAtDock(dt)
+	case h.engineKn > 0:
+		h.motor(dt)
+	default:
+		h.sail(b, dt)
+	}
+	h.drift(b, dt)
 }
 
-func (h *hull) turn(dt float64) {
-	if h.fast {
-		h.yawDps = h.steeringDps
-	} else {
-		most := mostDps * math.Min(1, math.Abs(h.speedKn)/steerKn)
-		if h.engineKn > 0 {
-			most = mostDps
-		}
-		want := clamp(h.steeringDps, -most, most) + h.backedDps
-		h.yawDps += float64((want - h.yawDps) * math.Min(1, dt/0.4))
+// sail lets the forces work.
+func (h *hull) sail(b breeze, dt float64) {
+	h.crew(dt)
+	w := force.Wind{From: geo.Rad(b.dirDeg), MS: b.kn * geo.KnotMS}
+	c := force.Controls{Sheet: geo.Rad(math.Max(h.sheetDeg, geo.Deg(force.LeastSheet))), Rudder: h.rudder(dt), Hike: h.hike}
+	if h.backed {
+		c.Back = 0.7
 	}
+	for range subSteps {
+		h.boat.Step(&h.state, c, w, dt/subSteps)
+	}
+	h.headingDeg = geo.Wrap360(geo.Deg(h.state.Heading))
+	h.yawDps = geo.Deg(h.state.R)
+	h.speedKn = h.state.U / geo.KnotMS
+	h.heelDeg = geo.Deg(h.state.Heel)
+	h.leewayDeg = 0
+	if h.speedKn > 0.3 {
+		h.leewayDeg = -math.Copysign(geo.Deg(math.Atan2(h.state.V, h.state.U)), h.twaDeg)
+	}
+}
+
+// rudder is what the hand does to turn her as it wants to: against the error of the
+// turn, and slowly against what is left of it. Astern it works the other way.
+func (h *hull) rudder(dt float64) float64 {
+	want := geo.Rad(h.steeringDps)
+	if h.backed {
+		want = geo.Rad(h.backedDps)
+	}
+	miss := want - h.state.R
+	h.helm = clamp(h.helm+float64(helmHold*miss*dt), -0.25, 0.25)
+	r := clamp(float64(helmGain*miss)+float64(0.7*want)+h.helm, -mostRudder, mostRudder)
+	if h.state.U < -0.05 {
+		return -r
+	}
+	return r
+}
+
+// crew shifts the weight: by itself as well as it knows, or out because it was told.
+func (h *hull) crew(dt float64) {
+	lean := math.Abs(h.heelDeg)
+	want := clamp((lean-3)*0.07, 0, 1) * h.agile
+	if h.leanTill > 0 {
+		h.leanTill -= dt
+		want = math.Max(want, clamp(lean*0.08, 0, 1))
+	}
+	want = math.Copysign(want, -h.heelDeg)
+	h.hike += float64((want - h.hike) * math.Min(1, dt/1.2))
+}
+
+// motor is a hull under engine: it goes where it is steered.
+func (h *hull) motor(dt float64) {
+	h.yawDps += float64((h.steeringDps - h.yawDps) * math.Min(1, dt/engineTurnS))
 	h.headingDeg = geo.Wrap360(h.headingDeg + float64(h.yawDps*dt))
+	h.speedKn += float64((h.engineKn - h.speedKn) * dt / engineTauS)
+	h.heelDeg -= float64(h.heelDeg * math.Min(1, dt/0.8))
+	h.state = force.State{Heading: geo.Rad(h.headingDeg), U: h.speedKn * geo.KnotMS}
 }
 
-// gather moves the speed towards what the sail asks; a hard turn costs way.
-func (h *hull) gather(goalKn, dt float64) {
-	if h.fast {
-		h.speedKn = 0
-		return
-	}
-	if h.engineKn > 0 {
-		goalKn = h.engineKn
-	}
-	tau := slowTauS
-	if goalKn > h.speedKn {
-		tau = quickTauS
-	}
-	h.speedKn += float64((goalKn - h.speedKn) * dt / tau)
-	h.speedKn -= float64(h.speedKn * math.Abs(h.yawDps) / mostDps * 0.05 * dt)
+func (h *hull) swingAtDock(dt float64) {
+	h.yawDps = h.steeringDps
+	h.headingDeg = geo.Wrap360(h.headingDeg + float64(h.yawDps*dt))
+	h.speedKn, h.heelDeg = 0, 0
+	h.state = force.State{Heading: geo.Rad(h.headingDeg)}
 }
 
-// lean heels her to leeward as the wind loads the sail, less what the crew's
-// weight takes out.
-func (h *hull) lean(b breeze, a, dt float64) {
-	goal := 0.0
-	if h.engineKn == 0 && !h.fast {
-		load := clamp((a-20)/25, 0, 1)
-		if a > 60 {
-			load = clamp(1-(a-60)/110, 0.12, 1)
-		}
-		load *= clamp(1+(h.bestSheet-h.sheetDeg)/30, 0, 1.25)
-		goal = float64(0.16*b.kn*b.kn) * load * (1 - float64(0.6*h.hike))
-		goal = -math.Copysign(math.Min(goal, 38), h.twaDeg)
-	}
-	h.heelDeg += float64((goal - h.heelDeg) * math.Min(1, dt/0.8))
-	h.hike = clamp(h.hike+float64((clamp((math.Abs(h.heelDeg)-6)/12, 0, 1)-h.hike)*dt/2.5), 0, 1)
-}
-
-// move carries her along: ahead through the water, sideways by leeway, and
-// downwind when nothing drives her.
-func (h *hull) move(b breeze, a, pull, dt float64) {
+// drift carries her along over the ground: her way through the water and the current.
+func (h *hull) drift(b breeze, dt float64) {
 	h.eastMS, h.northMS = 0, 0
 	if h.fast {
 		return
 	}
-	leeway := 0.0
-	if h.engineKn == 0 && h.speedKn > 0.3 {
-		leeway = clamp(4*(130-a)/85, 0, 5) * clamp(2/h.speedKn, 0.7, 2.5)
-	}
-	track := geo.Rad(h.headingDeg - math.Copysign(leeway, h.twaDeg))
-	ms := h.speedKn * geo.KnotMS
-	h.eastMS, h.northMS = ms*math.Sin(track), ms*math.Cos(track)
-	if h.engineKn == 0 && pull < 0.2 {
-		down := geo.Rad(b.dirDeg + 180)
-		drift := 0.04 * b.kn * geo.KnotMS * (1 - pull/0.2) * clamp(1.3-h.speedKn, 0, 1)
-		h.eastMS += drift * math.Sin(down)
-		h.northMS += drift * math.Cos(down)
-	}
+	sin, cos := math.Sin(h.state.Heading), math.Cos(h.state.Heading)
+	h.eastMS = float64(h.state.U*sin) + float64(h.state.V*cos) + b.currentEastMS
+	h.northMS = float64(h.state.U*cos) - float64(h.state.V*sin) + b.currentNorthMS
 	h.eastM += h.eastMS * dt
 	h.northM += h.northMS * dt
 }

@@ -22,10 +22,17 @@ const (
 	moored             // made fast
 )
 
+// turnMostS is how long a learner keeps trying to get through the wind.
+const turnMostS = 14.0
+
 // learner steers and trims. Times are seconds since the start; side is +1 on
 // starboard tack (the wind from starboard) and -1 on port tack.
 type learner struct {
-	sc       scene
+	of       Conditions
+	hull     *hull // what the hands know of her: where the sheet belongs
+	windKn   float64
+	biasDeg  float64 // steers so far too low always, what was learned taken off
+	biasIn   float64 // holds the sheet so far in too far always, likewise
 	act      act
 	since    float64
 	side     float64
@@ -59,17 +66,21 @@ type learner struct {
 	guess     boat.Reading // the wind's speed by eye, knots
 }
 
-func newLearner(r *rand.Rand, sc scene, dirDeg float64) learner {
-	w := 1 - sc.skill
+func newLearner(r *rand.Rand, c Conditions, h *hull, dirDeg float64) learner {
+	w := 1 - c.Learner.Skill
+	guess := boat.Some(math.Max(1, math.Round(c.Wind.Kn+clamp(1.2*r.NormFloat64(), -2, 2))))
+	if !c.Learner.GuessesWind {
+		guess = boat.Reading{}
+	}
 	l := learner{
-		sc: sc, side: 1, axisDeg: dirDeg, feltDeg: dirDeg,
-		guess: boat.Some(math.Max(1, math.Round(sc.kn+clamp(1.2*r.NormFloat64(), -2, 2)))),
+		of: c, hull: h, windKn: c.Wind.Kn, side: 1, axisDeg: dirDeg, feltDeg: dirDeg, guess: guess,
+		biasDeg: c.Learner.BiasDeg, biasIn: c.Learner.InDeg,
 		habit: noise{sd: 1 + 3*w, tauS: 40}, wander: noise{sd: 1 + 2*w, tauS: 6}, sheetGoal: 50,
 	}
 	if r.Float64() < 0.5 {
 		l.side = -1
 	}
-	if sc.kind == docked {
+	if c.Course == Docked {
 		l.act = moored
 	}
 	return l
@@ -78,7 +89,8 @@ func newLearner(r *rand.Rand, sc scene, dirDeg float64) learner {
 func (l *learner) step(r *rand.Rand, t float64, h *hull, b breeze) {
 	l.wander.step(r, stepS)
 	l.habit.step(r, stepS)
-	h.backedDps = 0
+	h.backed, h.backedDps = false, 0
+	l.windKn = b.kn
 	switch l.act {
 	case lying:
 		h.steeringDps = 0
@@ -107,26 +119,37 @@ func (l *learner) step(r *rand.Rand, t float64, h *hull, b breeze) {
 func (l *learner) begin(a act, t float64) { l.act, l.since = a, t }
 
 func (l *learner) setOff(r *rand.Rand, t float64, h *hull) {
-	if l.sc.kind == motored {
+	if l.of.Course == Motored {
 		h.engineKn = 4.5
 		l.begin(engined, t)
 		l.holdDeg, l.turnAt = h.headingDeg, t+between(r, 80, 120) // straight out, into the wind
 		return
 	}
 	l.begin(backing, t)
-	l.enter(r, beat, t)
-	l.offDeg, l.inDeg = l.sc.footDeg, l.sc.trimDeg
+	first := beat
+	if l.of.Course == Reaches {
+		first = reach
+	}
+	l.enter(r, first, t)
+	l.offDeg, l.inDeg = l.of.Learner.FootDeg, l.of.Learner.TrimDeg
 	l.offUntil, l.trimAt = t+between(r, 55, 80), t+between(r, 70, 100)
 	l.turnAt = t + between(r, 75, 100)
-	l.sheetGoal = bestBoom(l.goalDeg+l.offDeg) - l.inDeg
+	l.sheetGoal = l.boom(l.goalDeg+l.offDeg) - l.inDeg
 }
+
+// boom is where the sheet belongs at a degrees off the wind, as the learner knows it
+// by the luff.
+func (l *learner) boom(a float64) float64 { return l.hull.boomDeg(a, l.windKn) }
 
 // back turns her off the wind with the sail held aback until she can sail.
 func (l *learner) back(t float64, h *hull) {
 	h.steeringDps = 0
-	h.backedDps = -l.side * 8
+	h.backed, h.backedDps = true, -l.side*8
+	if math.Abs(h.twaDeg) > l.goalDeg+12 { // on whichever side she fell off
+		l.side = math.Copysign(1, h.twaDeg)
+	}
 	if l.side*h.twaDeg > l.goalDeg+8 {
-		h.backedDps = 0
+		h.backed, h.backedDps = false, 0
 		l.begin(sailing, t)
 		l.turnAt = math.Max(l.turnAt, t+30)
 	}
@@ -140,6 +163,9 @@ func (l *learner) steer(h *hull, wantDeg float64) {
 // handSheet pays out or hauls in towards where the learner wants the sheet.
 func (l *learner) handSheet(t float64, h *hull) {
 	goal := clamp(l.sheetGoal, 3, 85)
+	if l.act == lying || l.act == stuck || l.act == backing {
+		goal = 85
+	}
 	if t < l.freeTill {
 		goal = 85
 	}
@@ -167,10 +193,11 @@ func (l *learner) turn(r *rand.Rand, t float64, h *hull) {
 
 // minds notices that she lies near the wind without way.
 func (l *learner) minds(r *rand.Rand, t float64, h *hull) {
-	if h.speedKn > 0.4 {
+	if h.speedKn > math.Min(0.4, 0.06*l.windKn) {
 		l.slowFrom = t
 	}
-	if t-l.slowFrom < 2 {
+	stalls := l.act == tacking && t-l.since > turnMostS
+	if t-l.slowFrom < 2 && !stalls {
 		return
 	}
 	if math.Abs(h.twaDeg) > 28 { // no way on, but the sail can be filled where she lies
@@ -186,7 +213,7 @@ func (l *learner) minds(r *rand.Rand, t float64, h *hull) {
 		l.side = -l.side
 	}
 	l.begin(stuck, t)
-	l.freeAt = t + between(r, 6, 8+10*(1-l.sc.skill))
+	l.freeAt = t + between(r, 6, 8+10*(1-l.of.Learner.Skill))
 	l.sheetGoal = 50
 	l.offDeg, l.offUntil = 12, l.freeAt+15
 	l.trimAt = l.freeAt + 8

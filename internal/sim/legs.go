@@ -16,11 +16,10 @@ const (
 	run
 )
 
-// The round, metres, and the best angle of a beat by this package's own drive.
+// The round, metres.
 const (
-	beatM   = 380.0
-	laneM   = 90.0
-	beatDeg = 47.0
+	beatM = 380.0
+	laneM = 90.0
 )
 
 const mostLegS = 900.0 // a leg that never ends, in a calm, is given up
@@ -30,7 +29,7 @@ func (l *learner) enter(r *rand.Rand, g leg, t float64) {
 	l.offDeg = 0
 	switch g {
 	case beat:
-		l.goalDeg = beatDeg
+		l.goalDeg = l.beatDeg()
 		l.turnAt = t + between(r, 50, 80)
 	case reach:
 		l.goalDeg = between(r, 80, 112)
@@ -38,18 +37,21 @@ func (l *learner) enter(r *rand.Rand, g leg, t float64) {
 	case run:
 		l.goalDeg = between(r, 148, 160)
 		l.turnAt = math.Inf(1)
-		if r.Float64() < l.sc.gybes {
+		if r.Float64() < l.of.Learner.Gybes {
 			l.turnAt = t + between(r, 50, 90)
 		}
 	}
 	l.trimAt = t
 }
 
+// beatDeg is the angle that makes most to windward, as a good helm finds it by the luff.
+func (l *learner) beatDeg() float64 { return geo.Deg(l.hull.book.BestBeat(l.windKn * geo.KnotMS)) }
+
 // sail steers the leg and decides when to turn.
 func (l *learner) sail(r *rand.Rand, t float64, h *hull, b breeze) {
 	l.feel(r, t, h, b)
 	l.slip(r, t, h)
-	want := l.feltDeg - l.side*(l.goalDeg+l.offDeg+l.habit.val)
+	want := l.feltDeg - l.side*(l.goalDeg+l.offDeg+l.biasDeg+l.side*l.of.Learner.AsymDeg+l.habit.val)
 	if t < l.holdTill {
 		want = l.holdDeg
 	}
@@ -71,13 +73,13 @@ func (l *learner) feel(r *rand.Rand, t float64, h *hull, b breeze) {
 		return
 	}
 	l.lookAt = t + between(r, 25, 50)
-	l.feltDeg = geo.Wrap360(b.dirDeg + 5*(1-l.sc.skill)*r.NormFloat64())
+	l.feltDeg = geo.Wrap360(b.dirDeg + 5*(1-l.of.Learner.Skill)*r.NormFloat64())
 }
 
 // slip lets the learner fall into and out of steering too low or too high, and of
 // keeping the sheet too far in or out.
 func (l *learner) slip(r *rand.Rand, t float64, h *hull) {
-	w := 1 - l.sc.skill
+	w := 1 - l.of.Learner.Skill
 	if t >= l.offUntil {
 		l.offUntil = t + between(r, 45, 110)
 		switch x := r.Float64(); {
@@ -91,16 +93,24 @@ func (l *learner) slip(r *rand.Rand, t float64, h *hull) {
 	}
 	if t >= l.trimAt {
 		l.trimAt = t + between(r, 45, 110)
-		l.inDeg = w * (4 + 13*r.NormFloat64())
+		l.inDeg = l.slackness(r)
 		a := math.Max(math.Abs(h.twaDeg), l.goalDeg-5)
 		if t-l.legSince < 10 { // still coming round to the new leg
 			a = l.goalDeg
 		}
-		l.sheetGoal = bestBoom(a) - l.inDeg
+		l.sheetGoal = l.boom(a) - l.inDeg
 	}
-	if math.Abs(h.bestSheet-h.sheetDeg) > 28 && t >= l.freeTill {
-		l.trimAt = math.Min(l.trimAt, t+4) // even a learner sees a flapping or a dead sail
+	flaps := h.sheetDeg-h.bestSheet > 8+5*w
+	if (flaps || h.bestSheet-h.sheetDeg > 28) && t >= l.freeTill {
+		l.trimAt = math.Min(l.trimAt, t+3+3*w) // even a learner sees a flapping or a dead sail
 	}
+}
+
+// slackness is how far in too far the sheet is made fast this time: mostly in, since a
+// sail that flaps is seen and one that is dead is not.
+func (l *learner) slackness(r *rand.Rand) float64 {
+	w := 1 - l.of.Learner.Skill
+	return clamp(l.biasIn+float64(w*(6+11*r.NormFloat64())), -7, 35)
 }
 
 // decide turns when the leg or the lane ends. With too little way the learner
@@ -110,6 +120,15 @@ func (l *learner) decide(r *rand.Rand, t float64, h *hull) {
 	up := float64(h.eastM*sin) + float64(h.northM*cos)
 	across := float64(h.eastM*cos) - float64(h.northM*sin)
 	long := t-l.legSince > mostLegS
+	switch {
+	case l.of.Course == OneTack:
+		return
+	case l.of.Course == Reaches:
+		if t >= l.turnAt {
+			l.tryTack(r, t, h)
+		}
+		return
+	}
 	switch l.leg {
 	case beat:
 		if up > beatM || long {
@@ -139,7 +158,8 @@ func (l *learner) decide(r *rand.Rand, t float64, h *hull) {
 }
 
 func (l *learner) tryTack(r *rand.Rand, t float64, h *hull) {
-	if h.speedKn < 1.3 && r.Float64() < 0.2+0.6*l.sc.skill {
+	enough := math.Min(1.6, 0.6*h.book.Speed(l.windKn*geo.KnotMS, geo.Rad(l.goalDeg))/geo.KnotMS)
+	if h.speedKn < enough && r.Float64() < 0.2+0.6*l.of.Learner.Skill {
 		l.gather(t, 8)
 		if l.leg == reach {
 			l.reaches--
@@ -160,11 +180,11 @@ func (l *learner) beginTurn(r *rand.Rand, a act, t float64) {
 	l.begin(a, t)
 	l.slowFrom = t
 	l.holdTill = 0
-	l.ratedps = clamp(14+3*r.NormFloat64(), 9, 20)
-	if r.Float64() < 0.12*(1-l.sc.skill) {
-		l.ratedps = 5 // puts the helm over timidly
+	l.ratedps = clamp(20+4*r.NormFloat64(), 13, 28)
+	if r.Float64() < 0.12*(1-l.of.Learner.Skill) {
+		l.ratedps = 7 // puts the helm over timidly
 	}
-	l.outDeg = l.goalDeg + clamp(3+6*(1-l.sc.skill)*(1+r.NormFloat64()), -4, 18)
+	l.outDeg = l.goalDeg + clamp(3+6*(1-l.of.Learner.Skill)*(1+r.NormFloat64()), -4, 18)
 	if a == gybing {
 		l.outDeg = math.Min(l.outDeg, 160)
 		l.turnAt = math.Inf(1)
@@ -174,12 +194,12 @@ func (l *learner) beginTurn(r *rand.Rand, a act, t float64) {
 
 // afterTurn draws how the new tack begins: often low, the sheet seldom right.
 func (l *learner) afterTurn(r *rand.Rand, t float64) {
-	w := 1 - l.sc.skill
+	w := 1 - l.of.Learner.Skill
 	l.slowFrom = t
-	l.offDeg, l.offUntil = between(r, 0, 16*w), t+between(r, 6, 25)
+	l.offDeg, l.offUntil = between(r, 4, 8+14*w), t+between(r, 8, 25)
 	l.trimAt = t + between(r, 30, 70)
-	l.inDeg = w * (5 + 12*r.NormFloat64())
-	l.sheetGoal = bestBoom(l.goalDeg) - l.inDeg
+	l.inDeg = l.slackness(r)
+	l.sheetGoal = l.boom(l.goalDeg) - l.inDeg
 	switch l.leg {
 	case beat:
 		l.turnAt = t + between(r, 45, 100)

@@ -27,17 +27,24 @@ type phone struct {
 	course     noise
 	acc        noise
 	past       [40]moment // of the last four seconds, by step
+	of         Phone
+	sway       noise // worn: the body's own turning and leaning
+	lean       noise
+	dueAt      float64 // next sample
+	silentTill float64
 	batt       float64
 	lastFixSec int64
 }
 
 type moment struct{ eastM, northM, eastMS, northMS float64 }
 
-func newPhone(r *rand.Rand, sc scene) phone {
+func newPhone(r *rand.Rand, c Conditions) phone {
+	off, harmonic, tilt := or(c.Phone.CompassDeg, 3), or(c.Phone.HarmonicDeg, 3), or(c.Phone.TiltDeg, 2)
 	return phone{
-		offDeg: between(r, -3, 3), swayDeg: between(r, 0.5, 3), swayAt: between(r, 0, 360),
-		tiltDeg: between(r, -2, 2), gyroDps: between(r, -0.2, 0.2), lagS: between(r, 1, 1.8),
-		wavePhase: between(r, 0, 6), waveDeg: 0.25 * math.Sqrt(sc.kn),
+		of: c.Phone, sway: noise{sd: 18, tauS: 20}, lean: noise{sd: 8, tauS: 10},
+		offDeg: between(r, -off, off), swayDeg: between(r, harmonic/6, harmonic), swayAt: between(r, 0, 360),
+		tiltDeg: between(r, -tilt, tilt), gyroDps: between(r, -0.2, 0.2), lagS: between(r, 1, 1.8),
+		wavePhase: between(r, 0, 6), waveDeg: 0.25 * math.Sqrt(c.Wind.Kn) * or(c.Water.Rough, 1),
 		compass: noise{sd: 1, tauS: 0.6}, east: settled(r, 2, 60), north: settled(r, 2, 60),
 		speed: noise{sd: 0.08, tauS: 4}, course: noise{sd: 0.08, tauS: 4}, acc: settled(r, 0.8, 30),
 		batt: between(r, 0.6, 0.95), lastFixSec: -1,
@@ -56,19 +63,39 @@ func (p *phone) step(s *Sim, t float64) *boat.Sample {
 	swingDps := p.waveDeg * 0.6 * 2 * math.Pi / 3.1 * math.Cos(2*math.Pi*t/3.1)
 	bow := h.headingDeg + swing
 	shown := bow - s.varDeg + p.offDeg + p.swayDeg*math.Sin(geo.Rad(bow-p.swayAt)) + p.compass.step(s.chance.phone, stepS)
+	sway, lean := p.sway.step(s.chance.phone, stepS), p.lean.step(s.chance.phone, stepS)
+	tilt := p.tiltDeg
+	if s.with.mount() == boat.Worn {
+		shown, tilt = shown+sway, tilt+lean
+	}
 	out := &boat.Sample{
 		Seq:        p.seq,
 		HeadingDeg: boat.Some(geo.Wrap360(shown)).Round(0.1), HeadingRef: boat.Magnetic,
-		HeelDeg:  boat.Some(h.heelDeg + roll + p.tiltDeg + 0.4*s.chance.phone.NormFloat64()).Round(0.1),
+		HeelDeg:  boat.Some(h.heelDeg + roll + tilt + 0.4*s.chance.phone.NormFloat64()).Round(0.1),
 		PitchDeg: boat.Some(wave + 0.4*s.chance.phone.NormFloat64()).Round(0.1),
 		YawDps:   boat.Some(h.yawDps + swingDps + p.gyroDps + 0.5*s.chance.phone.NormFloat64()).Round(0.1),
-		Mount:    boat.Fixed,
+		Mount:    s.with.mount(),
 		Batt:     boat.Some(math.Max(0.05, p.batt-t/36000)).Round(0.01),
 	}
 	if out.HeadingDeg.Val >= 360 { // 359.97 rounds up
 		out.HeadingDeg.Val = 0
 	}
+	if p.of.NoCompass {
+		*out = boat.Sample{Seq: out.Seq, Mount: out.Mount, Batt: out.Batt}
+	}
 	p.receive(s, t, out)
+	return p.sends(s.chance.phone, t, out)
+}
+
+// sends lets a sample out when one is due and the phone is not silent.
+func (p *phone) sends(r *rand.Rand, t float64, out *boat.Sample) *boat.Sample {
+	if t < p.silentTill || t < p.dueAt-stepS/2 {
+		return nil
+	}
+	p.dueAt = math.Max(p.dueAt+p.of.EveryS, t)
+	if p.of.DropsPerH > 0 && r.Float64() < p.of.DropsPerH/3600*math.Max(stepS, p.of.EveryS) {
+		p.silentTill = t + p.of.DropS
+	}
 	return out
 }
 
@@ -80,7 +107,7 @@ func (p *phone) receive(s *Sim, t float64, out *boat.Sample) {
 	de, dn := p.speed.step(s.chance.phone, stepS), p.course.step(s.chance.phone, stepS)
 	acc := 4 + p.acc.step(s.chance.phone, stepS)
 	sec := int64(t)
-	if sec == p.lastFixSec {
+	if sec == p.lastFixSec || p.of.EveryS > 0 && t < p.dueAt-stepS/2 {
 		return
 	}
 	p.lastFixSec = sec

@@ -26,6 +26,20 @@ func mustNew(t *testing.T, scene string, seed uint64) *sim.Sim {
 	return s
 }
 
+// prepared tries the boat of a scene once, for many seeds.
+func prepared(t *testing.T, scene string) *sim.Prepared {
+	t.Helper()
+	c, err := sim.Named(scene)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := sim.Prepare(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
 func sailedScenes() []string {
 	return []string{"first-lesson", "shifty-morning", "fresh-afternoon", "light-air"}
 }
@@ -162,8 +176,9 @@ func TestSheBehavesLikeABoat(t *testing.T) {
 // lesson must have tacks enough to learn from.
 func TestSessionsGoOn(t *testing.T) {
 	for _, scene := range sailedScenes() {
+		p := prepared(t, scene)
 		for seed := uint64(1); seed <= 4; seed++ {
-			s := mustNew(t, scene, seed)
+			s := p.Make(seed, begin)
 			var mode boat.Mode
 			var since, moved boat.Time = begin, begin
 			tacks, legs := 0, map[boat.Mode]bool{}
@@ -207,8 +222,9 @@ func TestSessionsGoOn(t *testing.T) {
 // told at once, she sails within twenty seconds, and is sailed well too low.
 func TestSomethingToSayInTheFirstMinute(t *testing.T) {
 	for _, scene := range sailedScenes() {
+		p := prepared(t, scene)
 		for seed := uint64(1); seed <= 10; seed++ {
-			s := mustNew(t, scene, seed)
+			s := p.Make(seed, begin)
 			var fix, sails boat.Time
 			low := 0
 			for range 60 * 10 {
@@ -265,12 +281,12 @@ func TestEngineAndDock(t *testing.T) {
 }
 
 func TestReadingsAreInRange(t *testing.T) {
+	var boats []*sim.Prepared
+	for _, sc := range sim.Scenes() {
+		boats = append(boats, prepared(t, sc.Name))
+	}
 	rapid.Check(t, func(t *rapid.T) {
-		scene := rapid.SampledFrom(sim.Scenes()).Draw(t, "scene")
-		s, err := sim.New(scene.Name, rapid.Uint64().Draw(t, "seed"), boat.Time(rapid.Int64Range(0, 4e12).Draw(t, "start")))
-		if err != nil {
-			t.Fatal(err)
-		}
+		s := rapid.SampledFrom(boats).Draw(t, "scene").Make(rapid.Uint64().Draw(t, "seed"), boat.Time(rapid.Int64Range(0, 4e12).Draw(t, "start")))
 		last := s.Now()
 		keys := boat.Keys()
 		for i := range 120 * 10 {

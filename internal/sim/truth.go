@@ -28,6 +28,11 @@ type Truth struct {
 	SheetDeg   float64 // boom off the centre line
 	BestDeg    float64 // the boom angle that drives best
 	AimDeg     float64 // the wind angle the learner means to sail, unsigned
+	LeewayDeg  float64 // to leeward positive
+	BeatDeg    float64 // the angle of her bow that makes most to windward now, unsigned
+	RunDeg     float64 // and to leeward
+	BestKn     float64 // her speed on this course at her best trim
+	Lee        bool    // she lies in dead air: less than half the wind reaches her
 }
 
 // SheetErrDeg is how far the boom is from where it drives best, degrees: in too
@@ -36,14 +41,18 @@ func (t Truth) SheetErrDeg() float64 { return t.BestDeg - t.SheetDeg }
 
 // Truth returns how things stand after the last Step.
 func (s *Sim) Truth() Truth {
-	h := &s.hull
+	h, ms := &s.hull, s.wind.kn*geo.KnotMS
+	twa := geo.Diff(h.headingDeg, s.wind.dirDeg)
 	return Truth{
-		T: s.now, TWDDeg: s.wind.dirDeg, TWSKn: s.wind.kn, TWADeg: geo.Diff(h.headingDeg, s.wind.dirDeg),
+		T: s.now, TWDDeg: s.wind.dirDeg, TWSKn: s.wind.kn, TWADeg: twa,
 		HeadingDeg: h.headingDeg, YawDps: h.yawDps, STWKn: h.speedKn,
 		SOGKn:   math.Hypot(h.eastMS, h.northMS) / geo.KnotMS,
 		COGDeg:  geo.Wrap360(geo.Deg(math.Atan2(h.eastMS, h.northMS))),
 		HeelDeg: h.heelDeg, Pos: place(s.origin, h.eastM, h.northM), Mode: s.learner.mode(h),
-		SheetDeg: h.sheetDeg, BestDeg: bestBoom(math.Abs(geo.Diff(h.headingDeg, s.wind.dirDeg))), AimDeg: s.learner.aimDeg(),
+		SheetDeg: h.sheetDeg, BestDeg: h.boomDeg(math.Abs(twa), s.wind.kn), AimDeg: s.learner.aimDeg(), LeewayDeg: h.leewayDeg,
+		BeatDeg: geo.Deg(h.book.BestBeat(ms)), RunDeg: geo.Deg(h.book.BestRun(ms)),
+		BestKn: h.book.Speed(ms, geo.Rad(math.Abs(twa))) / geo.KnotMS,
+		Lee:    s.wind.left(h.eastM, h.northM) < 0.5,
 	}
 }
 
@@ -60,7 +69,7 @@ func NewTruthWriter(w io.Writer) *TruthWriter { return &TruthWriter{out: csv.New
 func (w *TruthWriter) Write(t Truth) error {
 	if !w.head {
 		w.head = true
-		head := []string{"t", "twd", "tws", "twa", "heading", "yaw", "stw", "sog", "cog", "heel", "lat", "lon", "mode", "sheet", "best_sheet", "sheet_error", "aim"}
+		head := []string{"t", "twd", "tws", "twa", "heading", "yaw", "stw", "sog", "cog", "heel", "lat", "lon", "mode", "sheet", "best_sheet", "sheet_error", "aim", "leeway", "beat", "run", "best_kn"}
 		if err := w.out.Write(head); err != nil {
 			return fmt.Errorf("writing the heading of the truth: %w", err)
 		}
@@ -70,7 +79,7 @@ func (w *TruthWriter) Write(t Truth) error {
 		line = append(line, strconv.FormatFloat(v, 'f', 2, 64))
 	}
 	line = append(line, strconv.FormatFloat(t.Pos.LatDeg, 'f', 7, 64), strconv.FormatFloat(t.Pos.LonDeg, 'f', 7, 64), t.Mode.String())
-	for _, v := range []float64{t.SheetDeg, t.BestDeg, t.SheetErrDeg(), t.AimDeg} {
+	for _, v := range []float64{t.SheetDeg, t.BestDeg, t.SheetErrDeg(), t.AimDeg, t.LeewayDeg, t.BeatDeg, t.RunDeg, t.BestKn} {
 		line = append(line, strconv.FormatFloat(v, 'f', 2, 64))
 	}
 	if err := w.out.Write(line); err != nil {
