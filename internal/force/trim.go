@@ -34,7 +34,6 @@ func (b Boat) Settle(twa, windMS, sheet float64, from Settled) Settled {
 		// The rudder that holds the course costs what its lift induces.
 		f.ahead -= b.holding(f.yaw, s.U)
 		f.yaw, s.R = 0, 0
-		f.ahead *= haste // the way there does not matter, only where it ends
 		b.move(&s, f, dt)
 		s.Heading, s.R = 0, 0
 		hike = crew(hike, -s.Heel, dt)
