@@ -11,6 +11,7 @@ import (
 
 	"helmcue/internal/boat"
 	"helmcue/internal/engine"
+	"helmcue/internal/polar"
 	"helmcue/internal/replay"
 	"helmcue/internal/sim"
 )
@@ -19,18 +20,40 @@ type simCmd struct {
 	Name    string  `arg:"" optional:"" help:"Scene; without one the scenes are listed."`
 	Out     string  `help:"Where the session goes, as JSON lines; - is standard output." placeholder:"F|-"`
 	Truth   string  `help:"Where the truth goes, as CSV." placeholder:"F"`
+	Polar   string  `help:"Where the table of what this boat can do goes, as CSV that --polar of replay takes." placeholder:"F"`
 	Seed    uint64  `help:"Another seed, another session." default:"1"`
 	Minutes float64 `help:"How long." default:"30"`
 	Coached bool    `help:"Let the coach speak to the simulated learner."`
 	Start   string  `help:"When it begins." default:"2030-06-01T10:00:00Z"`
 }
 
+// Help tells what stands in the truth.
+func (c *simCmd) Help() string {
+	return `The truth has a line each tenth of a second, under a line of names. Angles are degrees,
+speeds knots. t: milliseconds since the epoch. twd, tws: the wind over the water, from. twa: off
+the bow, starboard positive. heading, cog: true. yaw: a second, clockwise positive. stw: through
+the water, ahead. heel: starboard side down positive. mode: as in a session's states. sheet,
+best_sheet: how far the boom may go out, and how far it drives best. sheet_error: in too far
+positive. aim: the wind angle the learner means to sail. leeway: to leeward positive. beat, run:
+the angles that make most to windward and to leeward now. best_kn: her speed on this course at her
+best trim.`
+}
+
+// list prints the scenes and the scenarios of the evaluation.
+func list(w io.Writer) {
+	for _, s := range sim.Scenes() {
+		fmt.Fprintf(w, "%-20s %s\n", s.Name, s.About)
+	}
+	fmt.Fprintln(w)
+	for _, c := range sim.Catalogue() {
+		fmt.Fprintf(w, "%-20s %s\n", c.Name, c.About)
+	}
+}
+
 // Run writes the session.
 func (c *simCmd) Run(ctx context.Context) error {
 	if c.Name == "" {
-		for _, s := range sim.Scenes() {
-			fmt.Printf("%-16s %s\n", s.Name, s.About)
-		}
+		list(os.Stdout)
 		return nil
 	}
 	start, err := time.Parse(time.RFC3339, c.Start)
@@ -43,6 +66,9 @@ func (c *simCmd) Run(ctx context.Context) error {
 	s, err := sim.New(c.Name, c.Seed, boat.Time(start.UnixMilli()))
 	if err != nil {
 		return usageError{hint(err, "helmcue sim lists the scenes")}
+	}
+	if err := c.polar(s); err != nil {
+		return err
 	}
 	out, closeOut, err := create(c.Out)
 	if err != nil {
@@ -58,6 +84,19 @@ func (c *simCmd) Run(ctx context.Context) error {
 		if cerr := done(); err == nil {
 			err = cerr
 		}
+	}
+	return err
+}
+
+// polar writes what the boat can do, where that was asked for.
+func (c *simCmd) polar(s *sim.Sim) error {
+	w, done, err := create(c.Polar)
+	if err != nil {
+		return err
+	}
+	err = polar.Write(w, s.Polar())
+	if cerr := done(); err == nil {
+		err = cerr
 	}
 	return err
 }

@@ -2,12 +2,21 @@
 // lake: it makes the inputs a phone in the boat would send, and keeps the truth
 // beside them.
 //
-// New makes a Sim of a named scene from a seed; Step lets 100 ms pass and returns
-// the inputs of that time; Hear lets the learner hear a cue, to be answered late,
-// imperfectly or not at all; Truth says how things really stood. The same scene,
-// seed and cues give the same inputs on one kind of processor.
+// Make makes a Sim under Conditions: the wind and its shifts, the water, the boat,
+// the phone and its faults, the learner and theirs, the course. New makes one of the
+// named scenes or of the Catalogue of the evaluation; Prepare tries the boat once for
+// many seeds. Step lets 100 ms pass and returns the inputs of that time; Hear lets the
+// learner hear a cue, to be answered late, imperfectly, the wrong way or not at all;
+// Truth says how things really stood; Polar what the boat can do. The same conditions,
+// seed and cues give the same inputs on one kind of processor, and a cue heard changes
+// neither the weather nor the phone's errors.
 //
-// The boat follows a closed form of speed over wind of its own, not the coach's
-// polar: what the coach believes is never handed to it. It is no force model: it
-// cannot capsize, knows no waves but as noise, and its lake has no shore.
+// The boat is sailed by forces (package force), and her polar comes of trying every
+// sheet on every course: no table is shared with the coach, and what the coach
+// believes is never handed to it. The learner finds the wind by the luff, with errors
+// by skill, forgets what was said and keeps a part of it.
+//
+// It is no lake: waves are noise on the phone and slow nobody, gusts come everywhere at
+// once, other boats and the shore are missing, no one steers out of a capsize, and the
+// learner is a guess at how people learn, measured on nobody.
 package sim
