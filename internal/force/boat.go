@@ -31,7 +31,7 @@ func Of(lengthM float64, jib bool) Boat {
 	b := Boat{
 		LengthM: lengthM, WaterM: 0.93 * lengthM, BeamM: 1.55 * math.Sqrt(k),
 		CrewKg: 140, SailM2: 9 * k * k, SailHighM: 2.6 * k, SailSpanM: 5.4 * k,
-		BoardM2: 0.34 * k * k, BoardM: 1.05 * k, RudderM2: 0.12 * k * k, RudderM: 0.6 * k,
+		BoardM2: 0.34 * k * k, BoardM: 1.05 * k, RudderM2: 0.15 * k * k, RudderM: 0.6 * k,
 		WettedM2: 3.6 * k * k, GM: 0.75 * math.Sqrt(k), Draggy: 1,
 	}
 	if lengthM < 4 {

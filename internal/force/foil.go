@@ -12,10 +12,17 @@ const (
 // foil is a lifting surface: thin foil theory with a finite span up to the stall,
 // a flat plate past it.
 type foil struct {
+	area   float64 // square metres
 	aspect float64 // effective
 	stall  float64 // radians
 	drag0  float64
 	plate  float64 // drag across the flow
+}
+
+// upright is what is left of the foil at a heel.
+func (f foil) upright(heel float64) foil {
+	f.area *= math.Cos(heel)
+	return f
 }
 
 // at returns the coefficients of lift and drag at an angle of attack of any size, lift

@@ -13,12 +13,12 @@ func (p *push) add(o push) {
 }
 
 func (b Boat) sail() foil {
-	return foil{aspect: 1.6 * b.SailSpanM * b.SailSpanM / b.SailM2 / 1.6, stall: 0.40, drag0: 0.09, plate: 1.25}
+	return foil{area: b.SailM2, aspect: b.SailSpanM * b.SailSpanM / b.SailM2, stall: 0.40, drag0: 0.09, plate: 1.25}
 }
 
 const (
 	flogAngle = 0.15 // below this angle of attack the cloth shakes
-	flogDrag  = 0.11
+	flogDrag  = 0.08
 	luffWidth = 0.10
 	twist     = 0.12 // between boom and the mean of the sail
 	worn      = 0.75 // of what a clean foil of that area does: cloth, mast, two sails in each other's way

@@ -3,22 +3,22 @@ package force
 import "math"
 
 func (b Boat) board() foil {
-	return foil{aspect: 1.7 * b.BoardM * b.BoardM / b.BoardM2, stall: 0.27, drag0: 0.012, plate: 1.2}
+	return foil{area: b.BoardM2, aspect: 1.7 * b.BoardM * b.BoardM / b.BoardM2, stall: 0.36, drag0: 0.012, plate: 1.2}
 }
 
 func (b Boat) rudder() foil {
-	return foil{aspect: 1.6 * b.RudderM * b.RudderM / b.RudderM2, stall: 0.38, drag0: 0.012, plate: 1.2}
+	return foil{area: b.RudderM2, aspect: 1.6 * b.RudderM * b.RudderM / b.RudderM2, stall: 0.38, drag0: 0.012, plate: 1.2}
 }
 
-// lifts is the force of a foil under water in a flow of (u, v) past her, turned by an
-// angle off her centre line.
-func lifts(f foil, area, turned float64, u, v float64) (ahead, starboard float64) {
+// lifts is the force of a foil under water, turned by an angle off her centre line,
+// that goes ahead by u and to starboard by v.
+func (f foil) lifts(turned, u, v float64) (ahead, starboard float64) {
 	speed := math.Hypot(u, v)
 	if speed < 1e-6 {
 		return 0, 0
 	}
 	cl, cd := f.at(math.Atan2(v, u) - turned) // where she goes, to starboard positive
-	q := 0.5 * waterDensity * speed * area    // times the speed once more, below
+	q := 0.5 * waterDensity * speed * f.area  // times the speed once more, below
 	lift, drag := q*cl, q*cd
 	// Drag against the way she goes; lift across it, against the slip.
 	return -drag*u + lift*v, -drag*v - lift*u
@@ -26,7 +26,7 @@ func lifts(f foil, area, turned float64, u, v float64) (ahead, starboard float64
 
 // boardPush resists leeway.
 func (b Boat) boardPush(s State) push {
-	x, y := lifts(b.board(), b.BoardM2*math.Cos(s.Heel), 0, s.U, s.V)
+	x, y := b.board().upright(s.Heel).lifts(0, s.U, s.V)
 	return push{ahead: x, starboard: y, heel: y * 0.3 * b.BoardM}
 }
 
@@ -34,7 +34,7 @@ func (b Boat) boardPush(s State) push {
 // across it.
 func (b Boat) rudderPush(s State, angle float64) push {
 	arm := 0.5 * b.LengthM
-	x, y := lifts(b.rudder(), b.RudderM2*math.Cos(s.Heel), -angle, s.U, s.V-s.R*arm)
+	x, y := b.rudder().upright(s.Heel).lifts(-angle, s.U, s.V-s.R*arm)
 	return push{ahead: x, starboard: y, yaw: -y * arm}
 }
 
@@ -44,7 +44,7 @@ func (b Boat) hullPush(s State) push {
 	lateral := 0.12 * b.LengthM * b.BeamM
 	p.starboard = -0.5 * waterDensity * lateral * 0.9 * s.V * math.Abs(s.V)
 	arm := 0.5 * b.LengthM
-	p.yaw = -waterDensity * lateral * arm * arm * s.R * (0.04*arm*math.Abs(s.R) + 0.03*math.Abs(s.U))
+	p.yaw = -waterDensity * lateral * arm * arm * s.R * (0.025*arm*math.Abs(s.R) + 0.015*math.Abs(s.U))
 	return p
 }
 

@@ -47,10 +47,13 @@ func TestTheLearnerAnswers(t *testing.T) {
 	}
 	lesson := prepared(t, "first-lesson")
 	for _, c := range cases {
-		obeyed, missed, against := 0, 0, 0
-		const n = 40
-		for seed := uint64(1); seed <= n; seed++ {
+		obeyed, missed, against, n := 0, 0, 0, 0
+		for seed := uint64(1); seed <= 60 && n < 40; seed++ {
 			told, alone := twin(t, lesson, seed, 32, c.cue)
+			if c.cue.Key == boat.LuffTest && c.what(alone.Truth()) < 4 {
+				continue // the sheet is right: nothing to be found
+			}
+			n++
 			steps(told, 0.9)
 			steps(alone, 0.9)
 			if math.Abs(c.what(told.Truth())-c.what(alone.Truth())) > 2 {
@@ -69,6 +72,9 @@ func TestTheLearnerAnswers(t *testing.T) {
 		}
 		if obeyed < n*6/10 || against > n/10 {
 			t.Errorf("%s: obeyed %d, missed %d, against %d times of %d", c.cue.Key, obeyed, missed, against, n)
+		}
+		if n < 20 {
+			t.Errorf("%s: only %d sessions had anything to ask for", c.cue.Key, n)
 		}
 		if c.cue.Key != boat.LetGo && missed == 0 {
 			t.Errorf("%s: a learner who never misses a cue", c.cue.Key)

@@ -180,7 +180,7 @@ func (l *learner) beginTurn(r *rand.Rand, a act, t float64) {
 	l.begin(a, t)
 	l.slowFrom = t
 	l.holdTill = 0
-	l.ratedps = clamp(20+4*r.NormFloat64(), 13, 28)
+	l.ratedps = clamp((20+4*r.NormFloat64())*math.Min(1, 0.4+l.windKn/12), 8, 28)
 	if r.Float64() < 0.12*(1-l.of.Learner.Skill) {
 		l.ratedps = 7 // puts the helm over timidly
 	}
@@ -202,7 +202,7 @@ func (l *learner) afterTurn(r *rand.Rand, t float64) {
 	l.sheetGoal = l.boom(l.goalDeg) - l.inDeg
 	switch l.leg {
 	case beat:
-		l.turnAt = t + between(r, 45, 100)
+		l.turnAt = t + float64(between(r, 45, 100)*math.Sqrt(math.Max(1, 9/math.Max(2, l.windKn))))
 	case reach:
 		l.turnAt = t + between(r, 45, 80)
 	}

@@ -29,7 +29,7 @@ func scenes() []Conditions {
 		},
 		{
 			Name: "light-air", About: "three and a half knots, slow answers and slow turns",
-			Boat:    Boat{Name: "Thistle", LengthM: 3.6},
+			Boat:    Boat{Name: "Thistle", LengthM: 4.0, Jib: true},
 			Wind:    Wind{DirDeg: 80, Kn: 3.5, SwingDeg: 8, PeriodS: 320, DriftDeg: 8, Gust: 0.2},
 			Learner: Learner{Skill: 0.5, Gybes: 0.3, FootDeg: 12, TrimDeg: 12, GuessesWind: true},
 		},

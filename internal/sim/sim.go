@@ -127,7 +127,7 @@ func (s *Sim) Now() boat.Time { return s.now }
 func (s *Sim) Step() []boat.Input {
 	s.now += stepMS
 	t := s.now.Seconds(s.start)
-	s.wind.step(s.chance.wind, t, stepS, s.hull.eastM, s.hull.northM)
+	s.wind.step(s.chance.wind, t, moved{stepS, s.hull.eastM, s.hull.northM})
 	s.learner.obey(s.chance.ear, t, &s.hull)
 	s.learner.step(s.chance.crew, t, &s.hull, s.wind)
 	s.hull.step(s.wind, stepS)

@@ -30,18 +30,22 @@ func newBreeze(r *rand.Rand, c Conditions) breeze {
 	}
 	set, ms := geo.Rad(c.Water.SetDeg), c.Water.DriftKn*geo.KnotMS
 	b.currentEastMS, b.currentNorthMS = ms*math.Sin(set), ms*math.Cos(set)
-	b.step(r, 0, 0, 0, 0)
+	b.step(r, 0, moved{})
 	return b
 }
 
-// step lets dt seconds pass, t seconds after the start, at a place.
-func (b *breeze) step(r *rand.Rand, t, dt, eastM, northM float64) {
+// moved is a step of the boat: how long it took and where it led.
+type moved struct{ dt, eastM, northM float64 }
+
+// step lets the wind blow on until t seconds after the start.
+func (b *breeze) step(r *rand.Rand, t float64, m moved) {
+	dt := m.dt
 	swing := 0.0
 	if b.of.PeriodS > 0 {
 		swing = float64(b.of.SwingDeg * math.Sin(float64(2*math.Pi*t/b.of.PeriodS)+b.phase))
 	}
 	b.dirDeg = geo.Wrap360(b.meanDeg + b.shifted(t) + swing + b.drift.step(r, dt) + b.flutter.step(r, dt))
-	b.kn = float64(b.of.Kn * math.Max(0.2, 1+b.gust.step(r, dt)) * b.left(eastM, northM))
+	b.kn = float64(b.of.Kn * math.Max(0.2, 1+b.gust.step(r, dt)) * b.left(m.eastM, m.northM))
 }
 
 // shifted is how far the mean has gone by t.
