@@ -31,6 +31,8 @@ test: build
 	@command -v chromium >/dev/null || .ci/need "to open the pages in a real browser" chromium
 	@command -v ffmpeg >/dev/null || .ci/need "to check the clips' loudness against another meter" ffmpeg
 	@command -v node >/dev/null || .ci/need "to run the tests of the pages' logic" nodejs
+	@command -v npm >/dev/null || .ci/need "to check the pages' names, contrast and types" npm
+	cd web && npm ci --no-audit --no-fund --silent
 	go vet ./...
 	go test $$(go list ./... | grep -v /web$$)
 	go test ./web # by itself: a browser short of breath is late, and the tests are about time

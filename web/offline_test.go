@@ -63,7 +63,7 @@ func TestPhoneAloneAndHome(t *testing.T) {
 	time.Sleep(4 * time.Second)
 	b.js(`document.getElementById('open-more').click(); 0`)
 	b.do(press("#stop", 900*time.Millisecond, 0.8))
-	b.awaitText("#stopped-says", "only on this phone")
+	b.awaitText("#stopped-says", "Only this phone has")
 	b.awaitText("#sum", "You sailed")
 	b.shot("alone-stopped")
 	time.Sleep(1200 * time.Millisecond)

@@ -27,7 +27,7 @@ function updateStopped(p) {
     el('sum').replaceChildren(...says.map((text) => Object.assign(document.createElement('li'), { textContent: text })));
   }
   say(el('stopped-says'), p.waiting === 0 ? 'What was sailed is kept by the service.'
-    : `${span(p.waiting * 100)} of it is only on this phone yet. It goes to the service when that is in reach: open this page there.`);
+    : `Only this phone has the last ${span(p.waiting * 100)} so far. It goes to the service when that is in reach: open this page there.`);
 }
 
 /** @param {Page} p */

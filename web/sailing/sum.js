@@ -46,7 +46,7 @@ export function sentences(s) {
   if (s.shares > 60) out.push(`On the whole she made ${Math.round((s.share / s.shares) * 20) * 5} % of the speed she could do.`);
   if (s.tacks) out.push(`${count(s.tacks, 'tack')}${s.best === null ? '' : `; the best cost ${Math.max(0, s.best).toFixed(1)} boat lengths`}.`);
   if (s.gybes) out.push(`${count(s.gybes, 'gybe')}.`);
-  out.push(s.cues ? `It spoke ${s.cues === 1 ? 'once' : `${s.cues} times`}.` : 'It said nothing.');
+  out.push(s.cues ? `It spoke ${['', 'once', 'twice'][s.cues] ?? `${s.cues} times`}.` : 'It said nothing.');
   return out;
 }
 
