@@ -58,7 +58,7 @@ func (k *knowing) see(t sim.Truth) (boat.Cue, bool) {
 func (k *knowing) worst(t sim.Truth) (boat.Cue, bool) {
 	off := 0.0
 	if t.Mode == boat.CloseHauled || math.Abs(t.TWADeg) < 75 && t.AimDeg < 60 {
-		off = math.Abs(t.TWADeg) - bestBeat(t)
+		off = math.Abs(t.TWADeg) - t.BeatDeg
 	}
 	sheet := t.SheetErrDeg()
 	switch {
@@ -140,6 +140,3 @@ func (k *knowing) cue(t sim.Truth, key boat.Key, amount float64, size boat.Size)
 	}
 	return c
 }
-
-// bestBeat is the angle off the wind that makes most to windward now.
-func bestBeat(sim.Truth) float64 { return 47 }
