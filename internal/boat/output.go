@@ -57,6 +57,7 @@ type Exercise struct {
 	T     Time               `json:"t"`
 	Name  string             `json:"name"`
 	Phase string             `json:"phase"`           // as package exercise names them
+	Title string             `json:"title,omitzero"`  // the exercise, for people
 	Text  string             `json:"text,omitzero"`   // for people: what it waits for, or what came of a try
 	Plan  string             `json:"plan,omitzero"`   // its name; empty for an exercise alone
 	Step  int                `json:"step,omitzero"`   // of the plan, from 1

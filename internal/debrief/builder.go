@@ -17,6 +17,9 @@ type Builder struct {
 	told  bool           // something came back from a speaker at all
 	marks []Mark
 
+	practised []Practised
+	planDone  bool
+
 	place  geo.Position
 	placed boat.Time
 	hasPos bool
@@ -121,6 +124,8 @@ func (b *Builder) Output(o boat.Output) {
 		m := *o.Manoeuvre
 		m.Kind, m.To = plain(m.Kind), plain(m.To)
 		b.turns = append(b.turns, m)
+	case o.Exercise != nil:
+		b.exercise(*o.Exercise)
 	case o.Cue != nil:
 		c := *o.Cue
 		c.Words, c.Why, c.Key = plain(c.Words), plain(c.Why), boat.Key(plain(string(c.Key)))

@@ -53,6 +53,8 @@ type page struct {
 	MarksY   string
 	Track    *chart
 	MarkList []fact
+
+	Practised []practisedLine
 }
 
 type fact struct{ Name, Value string }
@@ -85,6 +87,7 @@ func newPage(r Report, l Look) page {
 	p.LaneYs = laneNames()
 	p.Track = newChart(&r)
 	p.Turned, p.Times, p.Lost = turnLines(r), timeFacts(r), costFacts(r)
+	p.Practised = practisedLines(r)
 	p.Listed, p.Counts = saidLines(r, p.Pieces), counts(r)
 	for _, t := range p.Turned {
 		p.Gained = p.Gained || strings.HasPrefix(t.Lost, "−")

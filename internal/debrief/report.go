@@ -29,7 +29,11 @@ type Report struct {
 	Well     string // what went well, one sentence
 	MostCost string // what cost most, one sentence
 	Practise string // one thing to practise next, one sentence
-	Missing  []string
+
+	Exercises []Practised
+	Next      string // which exercise comes next, one sentence; empty where none was sailed
+
+	Missing []string
 
 	rows []row
 }
@@ -94,6 +98,7 @@ func (b *Builder) Report() Report {
 	r.Said = append([]Said(nil), b.cues...)
 	r.answers(b.told, b.heard)
 	r.sentences()
+	r.Exercises, r.Next = append([]Practised(nil), b.practised...), b.next()
 	r.missing(b.saw, b.told, b.set.Polar == nil)
 	return r
 }

@@ -11,7 +11,7 @@ const pageText = `{{define "page"}}<!DOCTYPE html>
 <p>{{.Well}}</p><p>{{.MostCost}}</p><p class="strong">{{.Practise}}</p></section>
 {{if .Missing}}<section class="card" aria-labelledby="miss"><h2 id="miss">What could not be seen</h2><ul>{{range .Missing}}<li>{{.}}</li>{{end}}</ul></section>{{end}}
 <div class="two">{{template "track" .}}{{template "turns" .}}</div>
-{{template "ribbon" .}}
+{{if .Practised}}{{template "practised" .}}{{end}}{{template "ribbon" .}}
 {{template "said" .}}
 <footer class="soft"><p>Times are minutes and seconds from the start, {{.Began}}.{{if .Voice}} Voice: {{.Voice}}.{{end}} A length is {{printf "%.1f" .LengthM}} m.</p>
 <p>Sensors heard this, and they err. Lookout comes first; local rules and the word of a licensed instructor outrank this page.</p></footer>
@@ -25,6 +25,12 @@ const tablesText = `{{define "turns"}}<section class="card" aria-labelledby="tac
 {{if .Times}}<table><caption>Time on target, turns left out</caption><tbody>{{range .Times}}<tr><th scope="row" class="soft">{{.Name}}</th><td>{{.Value}}</td></tr>{{end}}</tbody></table>{{else}}<p>Time on target is not known: it needs the direction and the speed of the wind.</p>{{end}}
 {{if .Lost}}<table><caption>Metres lost</caption><tbody>{{range .Lost}}<tr><th scope="row" class="soft">{{.Name}}</th><td>{{.Value}}</td></tr>{{end}}</tbody></table>{{end}}
 {{if .MarkList}}<table><caption>Moments the instructor marked</caption><tbody>{{range .MarkList}}<tr><td>{{.Name}}</td><td>{{.Value}}</td></tr>{{end}}</tbody></table>{{end}}</section>{{end}}
+
+{{define "practised"}}<section class="card long" aria-labelledby="prac"><h2 id="prac">Exercises</h2>
+<p class="strong">{{.Next}}</p><table><thead><tr><th scope="col">at</th><th scope="col">exercise, and each try</th><th scope="col">came to</th></tr></thead><tbody>
+{{range .Practised}}<tr><td>{{.Time}}</td><td>{{.Title}}{{range .Tries}}<span class="soft">{{.Name}}: {{.Value}}</span>{{end}}</td><td>{{.Outcome}}</td></tr>
+{{end}}</tbody></table></section>
+{{end}}
 
 {{define "said"}}<section class="card long" aria-labelledby="said"><h2 id="said">What was said</h2>
 {{if .Listed}}<p class="soft">{{.Counts}}</p><table><thead><tr><th scope="col">at</th><th scope="col">words, and why</th><th scope="col">answered</th></tr></thead><tbody>

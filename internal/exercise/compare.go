@@ -17,11 +17,13 @@ import (
 // interval is 90 % (1.72, Student's t for 20 degrees of freedom). It is no gain and
 // no loss while it holds zero.
 type compareTry struct {
-	legS  float64
-	at    int // leg, 0..3
-	asked bool
-	legT  boat.Time // measured from
-	legs  [4]vmgLeg
+	legS   float64
+	at     int // leg, 0..3
+	asked  bool
+	askedT boat.Time
+	byLuff bool      // she could not be asked up by degrees
+	legT   boat.Time // measured from
+	legs   [4]vmgLeg
 }
 
 // vmgLeg is what one leg gave.
@@ -35,7 +37,7 @@ const (
 	compareLegS  = 60.0
 	compareSetS  = 12.0 // after the change of course
 	compareByDeg = 10.0
-	compareSure  = 9.0 // half of the wind's interval
+	compareLuffS = 6.0 // she is asked up by degrees for so long, then by the luff
 	apartDeg     = 4.0
 	blockS       = 10.0
 	student90    = 1.72
@@ -74,7 +76,7 @@ func (t *compareTry) step(s *Sight) move {
 		t.legT = s.Now
 		return m
 	}
-	t.asked, t.legT = true, 0
+	t.asked, t.askedT, t.legT = true, s.Now, 0
 	m.prompt = t.order(s)
 	return m
 }
@@ -90,9 +92,6 @@ func (t *compareTry) ready(s *Sight) move {
 	near := s.offDeg() >= s.Target.BeatDeg-5 && s.offDeg() <= s.Target.BeatDeg+8
 	if s.Mode != boat.CloseHauled || !near || !s.past.steady(s.Now, 15, 6) {
 		return waiting("waits for a steady course close-hauled")
-	}
-	if s.halfDeg() > compareSure || s.offDeg()-s.halfDeg() <= s.Target.NoSailUp { // or she could not be asked up again
-		return waiting("waits until the wind is known better")
 	}
 	t.asked = true
 	return move{text: "leg 1 of 4, low", prompt: t.order(s), mute: boat.Mute{Helm: true, Sheet: true}}
@@ -117,6 +116,16 @@ func (t *compareTry) settle(s *Sight, m move) move {
 		if _, ok := s.spoke(k); ok {
 			t.legT = s.Now.After(compareSetS)
 		}
+	}
+	if _, ok := s.spoke(boat.Intro); ok && t.byLuff {
+		t.legT, t.byLuff = s.Now.After(compareSetS), false
+	}
+	if t.at == 1 && t.legT == 0 && !t.byLuff && s.Now.Seconds(t.askedT) > compareLuffS {
+		// The wind is known too little for an order in degrees; by the luff she can
+		// come up on any wind.
+		t.byLuff = true
+		m.prompt = &boat.Prompt{Key: boat.Intro, Variant: "low_or_close_up", WhyCode: "exercise", Why: fmt.Sprintf("low against close, legs 2 and 3 of 4: %.0f s close, by the luff", 2*t.legS)}
+		return m
 	}
 	switch {
 	case t.legT != 0 && s.Now >= t.legT:

@@ -16,6 +16,13 @@ func (r *Runner) wait(s *Sight, e Exercise) {
 		r.skip(s.Now, e, "left out: "+why)
 		return
 	}
+	if r.from == 0 && s.unfit() == "" {
+		r.from = s.Now
+	}
+	if r.barren(s) {
+		r.skip(s.Now, e, "left out: there was no chance for it")
+		return
+	}
 	why := r.hindered(s, e)
 	if why != "" {
 		r.fit, r.text = 0, "waits: "+why
@@ -34,6 +41,11 @@ func (r *Runner) wait(s *Sight, e Exercise) {
 	}
 	r.turnTo(s.Now, Intro)
 	r.ask(s.Now, boat.Prompt{Key: boat.Intro, Variant: e.Name, WhyCode: "exercise", Why: "next to practise: " + e.About})
+}
+
+// barren says whether the step's time went by without a single try.
+func (r *Runner) barren(s *Sight) bool {
+	return r.from != 0 && len(r.tries) == 0 && s.Now.Seconds(r.from) > 60*r.doing.Minutes
 }
 
 // hindered returns why the exercise cannot be introduced or begun now, or "".
@@ -72,9 +84,6 @@ func (r *Runner) admit(s *Sight, e Exercise) {
 		return
 	}
 	r.try, r.begun = nil, 0
-	if r.from == 0 {
-		r.from = s.Now
-	}
 	r.turnTo(s.Now, Trying)
 }
 
@@ -97,7 +106,7 @@ func (r *Runner) consent(s *Sight) {
 
 // pause lets her sail freely for a while; the introduction comes again after it.
 func (r *Runner) pause(t boat.Time, why string) {
-	r.told, r.yes, r.try, r.from = false, false, nil, 0
+	r.told, r.yes, r.try, r.from, r.fails = false, false, nil, 0, 0
 	r.turnTo(t, Resting)
 	r.text = why
 }
@@ -139,6 +148,8 @@ func (r *Runner) attempt(s *Sight, st boat.PlanStep, e Exercise) {
 		r.finish(s, st, e, *m.end)
 	case r.begun != 0 && s.Now.Seconds(r.begun) > max(e.LimitS, 5*st.Seconds):
 		r.finish(s, st, e, end{why: "not finished in time"})
+	case r.begun == 0 && r.barren(s):
+		r.skip(s.Now, e, "left out: there was no chance for it")
 	case r.begun == 0 && s.Now.Seconds(r.from) > 60*st.Minutes:
 		r.pause(s.Now, "enough of it for now: sail freely for a while")
 	}
@@ -195,11 +206,21 @@ func (r *Runner) finish(s *Sight, st boat.PlanStep, e Exercise, x end) {
 		o.Score[k] = round2(v)
 	}
 	r.show(o)
+	r.fails++
+	if x.good {
+		r.fails = 0
+	}
 	open := r.opened(st)
-	r.ask(s.Now, boat.Prompt{Key: boat.Result, Variant: r.verdict(x, open), WhyCode: "exercise", Why: e.Title + ": " + x.why})
+	if r.fails <= saidFail {
+		r.ask(s.Now, boat.Prompt{Key: boat.Result, Variant: r.verdict(x, open), WhyCode: "exercise", Why: e.Title + ": " + x.why})
+	}
 	if open {
 		r.show(r.state(e, Opened, fmt.Sprintf("%d good of %d: the next is open", o.Good, o.Tries)))
 		r.advance(s.Now)
+		return
+	}
+	if r.fails >= restFail {
+		r.pause(s.Now, "enough of it for now: sail freely for a while")
 		return
 	}
 	r.turnTo(s.Now, Waiting)

@@ -29,6 +29,8 @@ const (
 	unfitS   = 6.0   // a try under way bears so much
 	consentS = 60.0  // for the two knocks
 	restS    = 240.0 // of free sailing
+	saidFail = 2     // tries in a row that failed and are told; more would nag
+	restFail = 5     // and after so many it rests
 	nextS    = 25.0  // after a result, two knocks mean next
 	quietS   = 120.0
 	stepMin  = 20.0 // minutes at one step
@@ -57,6 +59,7 @@ type Runner struct {
 	begun boat.Time
 	from  boat.Time // of the step
 	over  boat.Time // last result
+	fails int       // tries that failed, in a row
 	quiet boat.Time // asked for until
 
 	prompt *boat.Prompt
@@ -119,7 +122,7 @@ func (r *Runner) lookUp() {
 // enter begins the step anew.
 func (r *Runner) enter(t boat.Time) {
 	r.lookUp()
-	r.told, r.yes, r.tries, r.try, r.begun, r.from = false, false, nil, nil, 0, 0
+	r.told, r.yes, r.tries, r.try, r.begun, r.from, r.fails = false, false, nil, nil, 0, 0, 0
 	r.turnTo(t, Waiting)
 }
 
@@ -222,7 +225,7 @@ func (r *Runner) Heard(c boat.Cue) {
 // state is what is put out about an exercise.
 func (r *Runner) state(e Exercise, phase, text string) boat.Exercise {
 	p, at := r.current()
-	x := boat.Exercise{T: r.now, Name: e.Name, Phase: phase, Text: text, Tries: len(r.tries)}
+	x := boat.Exercise{T: r.now, Name: e.Name, Title: e.Title, Phase: phase, Text: text, Tries: len(r.tries)}
 	if p != nil && p.Name != "" {
 		x.Plan, x.Step, x.Steps = p.Name, at+1, len(p.Steps)
 	}

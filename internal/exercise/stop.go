@@ -26,6 +26,7 @@ const (
 	stillShare = 0.2
 	stillKn    = 0.5
 	stillS     = 3.0
+	slowMostS  = 45.0
 	wayShare   = 0.3
 	underWay   = 0.67
 	stopGoodS  = 20.0
@@ -44,20 +45,23 @@ func (t *stopTry) step(s *Sight) move {
 	case t.slowT == 0:
 		return t.way(s, kn.Val)
 	case t.stillT == 0:
-		if kn.Val > 0.9*t.entryKn || s.inTurn() {
+		if kn.Val > 0.9*t.entryKn || s.inTurn() || s.Now.Seconds(t.slowT) > slowMostS {
 			*t = stopTry{} // she only slowed, or turned
-			return waiting("waits until she is let lie")
+			return waiting("waits until she has way on")
 		}
 		if kn.Val <= math.Max(stillKn, stillShare*t.entryKn) {
 			t.stillT, t.stopS = s.Now, s.Now.Seconds(t.slowT)
 		}
-		return move{begun: true, text: "slowing down", mute: boat.Mute{Helm: true, Sheet: true}}
+		return move{begun: t.stillT != 0, text: "slowing down", mute: boat.Mute{Helm: true, Sheet: true}}
 	}
 	return t.start(s, kn.Val)
 }
 
 func (t *stopTry) way(s *Sight, kn float64) move {
-	if m := mean(s.past.last(s.Now, entryS), knOf); m.OK && s.straight() && !s.inTurn() {
+	if s.inTurn() {
+		t.entryKn = 0 // what a turn costs is no stopping
+	}
+	if m := mean(s.past.last(s.Now, entryS), knOf); m.OK && s.straight() && s.past.steady(s.Now, entryS, 15) {
 		t.entryKn = math.Max(m.Val, fadeKn*t.entryKn)
 	}
 	if t.entryKn >= leastEntry && kn < slowing*t.entryKn && !s.inTurn() {
