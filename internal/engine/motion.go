@@ -16,14 +16,10 @@ func (e *Engine) motion(sit cue.Situation) {
 	if e.unmoved {
 		return
 	}
-	in := wind.Sight{
-		State: sit.State, Mode: sit.Mode, Coached: e.asked != 0 && sit.Now.Seconds(e.asked) < askedS,
-		Polar: e.polar.Speed, Factor: e.factor.value(),
-	}
-	if !sit.Wind.Reckoned { // a speed reckoned from her own proves nothing about her angle
-		in.TWSKn, in.TWSSD = sit.Wind.SpeedKn, sit.Wind.SpeedSD
-	}
-	e.wind.Motion(in)
+	e.wind.Motion(wind.Sight{
+		State: sit.State, Mode: sit.Mode, Polar: e.polar.Speed,
+		Coached: e.asked != 0 && sit.Now.Seconds(e.asked) < askedS,
+	})
 }
 
 // steers says whether a cue asks for a heading.

@@ -31,6 +31,8 @@ type Estimator struct {
 	speed    strength
 	window   window
 	motion   motion
+	joint    joint
+	might    might
 	begun    bool      // some direction was told
 	now      boat.Time // until when the grid has been spread
 	fact     boat.Time // last fact about direction
@@ -89,7 +91,17 @@ func (e *Estimator) step(t boat.Time, leastS float64) {
 	if !e.begun || t <= e.now || t.Seconds(e.now) < leastS {
 		return
 	}
-	e.dir.spread(t.Seconds(e.now), e.swing())
+	seconds := t.Seconds(e.now)
+	if e.joint.on && seconds < forgetS {
+		if leastS > 0.1 && seconds < blockS {
+			return
+		}
+		e.joint.spread(seconds, e.swing())
+		e.joint.into(&e.dir)
+	} else {
+		e.joint.on = false
+		e.dir.spread(seconds, e.swing())
+	}
 	e.now, e.stale = t, true
 }
 
@@ -98,8 +110,9 @@ func (e *Estimator) step(t boat.Time, leastS float64) {
 // (common practice, no source); what a person says is meant for longer.
 func (e *Estimator) swing() float64 {
 	const breezeKn, utmost = 8.0, 2.5
-	if e.by != byInstrument && e.now.Seconds(e.motion.headed) < headedS {
-		return headedSwing
+	if e.joint.on {
+		kn, _ := e.might.kn()
+		return math.Min(utmost, math.Max(1, breezeKn/math.Max(1, kn)))
 	}
 	if e.by != byInstrument || !e.speed.ok {
 		return 1
@@ -121,8 +134,12 @@ func (e *Estimator) learn(f fact) {
 		e.begun, e.now, e.fact = true, f.t, f.t
 	}
 	e.step(f.t, 0.001)
+	before := e.dir
 	e.dir.doubt(f.doubt)
 	e.dir.multiply(f.likely)
+	if e.joint.on {
+		e.joint.follow(&before, &e.dir)
+	}
 	e.by, e.sysDeg, e.stale = f.by, f.sysDeg, true
 	e.motion.proved = e.motion.proved || f.by != byMotion
 	if f.t > e.fact {

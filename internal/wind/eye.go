@@ -12,9 +12,7 @@ import (
 // second late, and what reads the heel half a second (common practice, no source).
 const (
 	heelLagS = 1.2
-	eyeHeel  = 3.0 // on both sides of the level, or waves do as much
-	eyeSD    = 12.0
-	eyeWild  = 0.2
+	eyeHeel  = 3.0  // on both sides of the level, or waves do as much
 	quarter  = 0.25 // of the heel before: less is neither side
 )
 

@@ -73,6 +73,7 @@ func (e *Estimator) Fix(t boat.Time, f boat.WindFix, s boat.State) (refused stri
 			sd = math.Max(m.sdKn, 0.1*f.Kn.Val)
 		}
 		e.speed.take(t, f.Kn.Val, sd)
+		e.might.told(t, f.Kn.Val, sd)
 	}
 	return ""
 }

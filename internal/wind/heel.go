@@ -72,6 +72,25 @@ func leeward(h, sd float64) float64 {
 	return math.Exp(float64(sd*sd/heelMeanD/heelMeanD/2)-h/heelMeanD) * math.Erfc(-z) / 2 / heelMeanD
 }
 
+// lean2 is how likely the change of heel from one leg to the next is, for the angles
+// to the wind on both: to leeward on either, so that a mount's tilt falls out and the
+// change alone tells which side was which.
+func lean2(was, is boat.Reading) func(wasOff, isOff float64) float64 {
+	if !was.OK || !is.OK {
+		return func(_, _ float64) float64 { return 1 }
+	}
+	change := is.Val - was.Val
+	return func(wasOff, isOff float64) float64 {
+		sum := 0.0
+		for _, full := range [3]float64{1.5, 6, 13} {
+			d := full * (math.Sin(geo.Rad(wasOff)) - math.Sin(geo.Rad(isOff)))
+			sd := 3 + 0.3*math.Abs(d)
+			sum += bell(change, d, sd) / sd
+		}
+		return sum + heelAstray
+	}
+}
+
 // lean is her heel in the mean of some ten seconds.
 type lean struct {
 	at  boat.Time

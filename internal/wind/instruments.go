@@ -133,7 +133,9 @@ func (e *Estimator) close(t boat.Time) {
 	w := e.window
 	e.window = window{}
 	if w.speeds > 0 {
-		e.speed.take(t, w.kn/float64(w.speeds), ownSDKn)
+		kn := w.kn / float64(w.speeds)
+		e.speed.take(t, kn, ownSDKn)
+		e.might.told(t, kn, ownSDKn)
 	}
 	if w.dirs < leastReads {
 		return

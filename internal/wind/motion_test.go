@@ -55,7 +55,7 @@ func sailStretches(e *Estimator, legs []stretch, w world, each func(boat.Wind)) 
 			hdg := from.hdg + part*geo.Diff(from.hdg, l.hdg)
 			now = now.After(1)
 			e.Motion(Sight{State: boat.State{T: now, HeadingDeg: boat.Some(w.dir(hdg)), HeadingBy: "compass", SpeedKn: boat.Some(kn),
-				COGDeg: boat.Some(w.dir(hdg)), HeelDeg: boat.Some(heel)}, Polar: closedForm, Factor: 1})
+				COGDeg: boat.Some(w.dir(hdg)), HeelDeg: boat.Some(heel)}, Polar: closedForm})
 			each(e.At(now))
 		}
 	}
@@ -100,7 +100,7 @@ func TestOneTackWithoutHeelHasTwoSides(t *testing.T) {
 	})
 	weight := e.dir.windows()
 	left, right, flat := weight[44/2], weight[136/2], float64(2*windowBins+1)/bins
-	if math.Abs(left-right) > 1e-9 || left < 1.3*flat {
+	if math.Abs(left-right) > 0.01*left || left < 1.3*flat { // the bow itself lies in a bin of one side
 		t.Errorf("expected the same weight, well above %.3f, on both sides of the bow, got %.3f and %.3f", flat, left, right)
 	}
 }
@@ -117,15 +117,17 @@ func TestGybesAreNoTacks(t *testing.T) {
 		}
 		now = now.After(1)
 		e.Motion(Sight{State: boat.State{T: now, HeadingDeg: boat.Some(hdg), HeadingBy: "compass", SpeedKn: boat.Some(3.5),
-			HeelDeg: boat.Some(0)}, Polar: closedForm, Factor: 1})
+			HeelDeg: boat.Some(0)}, Polar: closedForm})
 		if w := e.At(now); w.Known {
 			t.Fatalf("at %d s claims %+v", s, w)
 		}
 	}
 }
 
-// Headings that were asked for move nothing: a wind told ten degrees wrong is not
-// confirmed by a boat that is led by it.
+// Headings that were asked for prove nothing of where a beat lies: a wind told ten
+// degrees wrong is not confirmed by a boat that is led by it. That she keeps way for
+// ten minutes 60 degrees off it does speak against winds nearer her bow, so it may give
+// way by a few degrees.
 func TestAskedHeadingsAreNoEvidence(t *testing.T) {
 	e := New()
 	e.Fix(start, boat.WindFix{DirDeg: boat.Some(240), Method: "hand"}, boat.State{T: start})
@@ -134,10 +136,10 @@ func TestAskedHeadingsAreNoEvidence(t *testing.T) {
 	for range 600 {
 		now = now.After(1)
 		e.Motion(Sight{State: boat.State{T: now, HeadingDeg: boat.Some(180), HeadingBy: "compass", SpeedKn: boat.Some(3)},
-			Coached: true, Polar: closedForm, Factor: 1})
+			Coached: true, Polar: closedForm})
 	}
 	after := e.At(now)
-	if d := math.Abs(geo.Diff(before.DirDeg.Val, after.DirDeg.Val)); d > 2 || after.SDDeg < before.SDDeg {
+	if d := math.Abs(geo.Diff(before.DirDeg.Val, after.DirDeg.Val)); d > 4 || after.SDDeg < before.SDDeg {
 		t.Errorf("moved by %.1f°, from %+v to %+v", d, before, after)
 	}
 }
@@ -150,7 +152,7 @@ func TestNoFactsWithoutSailing(t *testing.T) {
 		for range 600 {
 			now = now.After(1)
 			e.Motion(Sight{State: boat.State{T: now, HeadingDeg: boat.Some(180), HeadingBy: "compass", SpeedKn: boat.Some(4)},
-				Mode: m, Polar: closedForm, Factor: 1})
+				Mode: m, Polar: closedForm})
 		}
 		if w := e.At(now); w.DirDeg.OK || w.Known {
 			t.Errorf("%v: claims %+v", m, w)
@@ -213,7 +215,7 @@ func TestMotionIsFiniteAndRepeats(t *testing.T) {
 				State: boat.State{T: now, HeadingDeg: reading("hdg", 0, 359.9), HeadingBy: rapid.SampledFrom([]string{"compass", "course", ""}).Draw(t, "by"),
 					SpeedKn: reading("kn", 0, 60), COGDeg: reading("cog", 0, 359.9), HeelDeg: reading("heel", -180, 180)},
 				Mode: rapid.SampledFrom(boat.Modes()).Draw(t, "mode"), Coached: rapid.Bool().Draw(t, "coached"),
-				Polar: closedForm, Factor: rapid.Float64Range(0, 2).Draw(t, "factor"), TWSKn: reading("tws", 0, 80),
+				Polar: closedForm,
 			}
 			a.Motion(in)
 			b.Motion(in)
@@ -242,7 +244,7 @@ func BenchmarkMotionTenHertz(b *testing.B) {
 			now += 100
 			hdg := 200 + 90*float64(n/600%2)
 			e.Motion(Sight{State: boat.State{T: now, HeadingDeg: boat.Some(hdg), HeadingBy: "compass", SpeedKn: boat.Some(3),
-				HeelDeg: boat.Some(8)}, Polar: closedForm, Factor: 1})
+				HeelDeg: boat.Some(8)}, Polar: closedForm})
 			e.At(now)
 		}
 	})

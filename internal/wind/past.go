@@ -68,6 +68,7 @@ type course struct {
 	byCOG bool
 	kn    float64
 	least float64 // of the speeds, knots
+	long  float64 // seconds from the first to the last
 	heel  boat.Reading
 }
 
@@ -87,6 +88,7 @@ func (p *past) mean(from, to boat.Time) course {
 			c.t, first, c.byCOG = g.t, g.hdg, g.course
 		}
 		c.n++
+		c.long = c.t.Seconds(g.t)
 		turn += geo.Diff(first, g.hdg)
 		c.kn += g.kn
 		c.least = math.Min(c.least, g.kn)
@@ -127,8 +129,8 @@ func (p *past) settled() (boat.Time, bool) {
 	}
 	now := p.last().t
 	c := p.mean(now.After(-settleS), now)
-	if c.n < 3 {
-		c = p.mean(now.After(-2*settleS), now) // a slow sender
+	for far := 2.0; c.n < 3 && far < 5; far++ { // a slow sender
+		c = p.mean(now.After(-far*settleS), now)
 	}
 	from := now
 	for k := range min(c.n, p.len()) {
@@ -139,4 +141,19 @@ func (p *past) settled() (boat.Time, bool) {
 		from = g.t
 	}
 	return from, c.n >= 3 && now.Seconds(from) >= settleS-2
+}
+
+// sum is how far she turned between two times, clockwise positive.
+func (p *past) sum(from, to boat.Time) float64 {
+	total := 0.0
+	for k := 1; k < p.len(); k++ {
+		g, next := p.ago(k), p.ago(k-1)
+		if g.t < from {
+			break
+		}
+		if next.t <= to {
+			total += geo.Diff(g.hdg, next.hdg)
+		}
+	}
+	return total
 }
