@@ -20,6 +20,7 @@ func intros() []Entry {
 		own(boat.Intro, "square_tacks", "square tacks: look where you will point, then tack when clear",
 			"square tacks: I name the heading, you tack when clear"),
 		same(boat.Intro, "low_or_close", "low against close: hold what I ask for a minute each"),
+		same(boat.Intro, "low_or_close_up", "now close, up by your luff"),
 		same(boat.Intro, "hold_course", "hold one course, leave the helm, sheet for speed"),
 		same(boat.Intro, "lull_and_gust", "feel the wind: out in the gust, in again in the lull"),
 		grown(boat.Intro, "figure_of_eight", "figure of eight past a mark: knock twice if it is clear"),
