@@ -8,6 +8,7 @@ import (
 
 	"helmcue/internal/boat"
 	"helmcue/internal/config"
+	"helmcue/internal/lake"
 	"helmcue/internal/plan"
 	"helmcue/internal/polar"
 )
@@ -21,6 +22,7 @@ type boatFlags struct {
 	Length float64  `help:"Length overall, metres: scales the generic polar." placeholder:"M"`
 	Level  string   `help:"beginner, improver or expert." placeholder:"NAME"`
 	Plan   string   `help:"Exercises: first-steps, to-windward, all-round, or a plan file (TOML)." placeholder:"F|NAME"`
+	Water  string   `help:"Chart of the water as GeoJSON: shores with heights, marks, the ramp; demo is a made-up one." placeholder:"F"`
 }
 
 // load returns the settings with file, --set and the other options applied.
@@ -42,6 +44,9 @@ func (f boatFlags) load() (config.Config, error) {
 	if f.Polar != "" {
 		pairs = append(pairs, fmt.Sprintf("polar=%q", f.Polar))
 	}
+	if f.Water != "" {
+		pairs = append(pairs, fmt.Sprintf("water=%q", f.Water))
+	}
 	if f.Plan != "" {
 		pairs = append(pairs, fmt.Sprintf("plan=%q", f.Plan))
 	}
@@ -55,6 +60,9 @@ func (f boatFlags) load() (config.Config, error) {
 func settings(c config.Config) (boat.Settings, error) {
 	s := c.Settings()
 	var err error
+	if s.Water, err = charted(c.Water); err != nil {
+		return s, err
+	}
 	if s.Plan, err = planned(c.Plan); err != nil {
 		return s, err
 	}
@@ -72,6 +80,31 @@ func settings(c config.Config) (boat.Settings, error) {
 	}
 	s.Polar = &table
 	return s, nil
+}
+
+// charted returns the chart in a file, or the built-in one; nil for no name. What was
+// mended in it is told on standard error.
+func charted(name string) (*boat.Water, error) {
+	switch name {
+	case "":
+		return nil, nil
+	case lake.DemoName:
+		w := lake.Demo()
+		return &w, nil
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, hint(err, "name a chart that exists (GeoJSON), or "+lake.DemoName+" for the made-up lake")
+	}
+	defer f.Close()
+	w, notes, err := lake.Read(f)
+	if err != nil {
+		return nil, hint(fmt.Errorf("%s: %w", name, err), "mend the chart, or leave --water out to sail without one")
+	}
+	for _, n := range notes {
+		fmt.Fprintln(os.Stderr, name+": "+n)
+	}
+	return &w, nil
 }
 
 // planned returns the plan called so: a built-in one, or one in a file.
@@ -110,6 +143,9 @@ func (f boatFlags) change(now boat.Settings) func(boat.Settings) boat.Settings {
 		}
 		if file || f.Level != "" || said["level"] {
 			s.Level = now.Level
+		}
+		if f.Water != "" || said["water"] || (file && now.Water != nil) {
+			s.Water = now.Water
 		}
 		if f.Polar != "" || said["polar"] || (file && now.Polar != nil) {
 			s.Polar = now.Polar

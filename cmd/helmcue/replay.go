@@ -24,14 +24,10 @@ type replayCmd struct {
 	IgnoreWind bool   `help:"As though the log held no wind readings."`
 	Voice      string `help:"Voice for --speak." placeholder:"NAME"`
 	Speak      string `help:"Write what the sailor would have heard, aligned in time." placeholder:"F.wav"`
-	Water      string `help:"Not yet: shore, heights, marks." placeholder:"F"`
 }
 
 // Run replays the file.
 func (c *replayCmd) Run(ctx context.Context) error {
-	if c.Water != "" {
-		return usageError{hint(fmt.Errorf("--water: not yet"), "leave it out: shores come with a later version")}
-	}
 	if c.Lockstep && c.File != "-" {
 		return usageError{hint(fmt.Errorf("--lockstep needs standard input"), "give - as the file")}
 	}

@@ -34,6 +34,7 @@ type Config struct {
 	Level   string  `toml:"level"` // beginner, improver, expert
 	LimitKn float64 `toml:"limit_kn"`
 	Plan    string  `toml:"plan"`    // exercises: a built-in plan's name or a file; empty: free sailing
+	Water   string  `toml:"water"`   // chart of the water (GeoJSON); demo: the made-up lake; empty: none
 	Mount   string  `toml:"mount"`   // fixed or worn, where the phone does not say
 	DelayS  float64 `toml:"delay_s"` // from cue to ear, seconds, where measured
 }

@@ -32,6 +32,7 @@ func rules(seed uint64) []rule {
 	return []rule{
 		&letGo{},
 		&mindBoom{},
+		&shoreRule{},
 		&irons{},
 		&instructorSays{},
 		&exerciseRule{},
@@ -41,6 +42,9 @@ func rules(seed uint64) []rule {
 		&requestedTurn{},
 		&confirm{},
 		&overLimit{},
+		&deadAirRule{},
+		&darkRule{},
+		&bearingRule{},
 		&windLost{},
 		&system{},
 		&weightRule{},

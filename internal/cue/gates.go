@@ -11,7 +11,7 @@ type gate func(*view, candidate) string
 // only the order of the reasons.
 func gates() []gate {
 	return []gate{byDeafness, byMode, byLevel, bySpeech, byQuiet, byShock, byStart, byTurn, byPlan, byWait,
-		bySpacing, byOpposite, byFocus, byAir, byExercise, byBudget}
+		bySpacing, byOpposite, byFocus, byAir, byExercise, byShore, byRamp, byBudget}
 }
 
 // held returns why the candidate may not be spoken now, or "" where it may.
@@ -46,7 +46,7 @@ func byMode(v *view, k candidate) string {
 		if v.Mode == boat.Waiting || v.Mode == boat.Unknown && v.State.SpeedKn.Or(0) >= noWindKn {
 			return ""
 		}
-	case boat.LuffTest, boat.Look, boat.SitOut, boat.Ease, boat.Good, boat.Rest:
+	case boat.LuffTest, boat.Look, boat.Shore, boat.Dark, boat.SitOut, boat.Ease, boat.Good, boat.Rest:
 		if v.blind() {
 			return ""
 		}

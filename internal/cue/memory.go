@@ -122,14 +122,14 @@ func (m *memory) noteWork(v *view, dt float64) {
 	m.workS += dt
 	if m.started == 0 || m.idleSince != 0 && v.Now.Seconds(m.idleSince) >= idleS {
 		m.started = v.Now
-		m.chart()
+		m.chart(v)
 	}
 	m.idleSince = 0
 }
 
 // chart says once that nothing is known of the water.
-func (m *memory) chart() {
-	if !m.chartSaid {
+func (m *memory) chart(v *view) {
+	if !m.chartSaid && !v.Water.Charted {
 		m.chartSaid = true
 		m.note("no_chart", "there is no chart of this water: the coach starts no tack, gybe or course by itself, and its silence is no all-clear")
 	}

@@ -93,6 +93,8 @@ func (v *view) noTurn() string {
 		return fmt.Sprintf("at %.0f° to the wind a tack is no one turn, head up first", math.Abs(v.twa.Val))
 	case p.kind == "gybe" && math.Abs(v.twa.Val) < 100:
 		return fmt.Sprintf("at %.0f° to the wind a gybe is no one turn, bear away first", math.Abs(v.twa.Val))
+	case v.turnToShore(p.kind):
+		return "the new course leads to the shore"
 	case p.kind == "gybe" && (v.heavy || v.Wind.SpeedKn.Or(0) > gybeLimit*v.Settings.LimitKn):
 		return "too much wind for a gybe, tack round instead"
 	}

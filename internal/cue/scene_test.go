@@ -168,6 +168,8 @@ func variants(k boat.Key) []string {
 		return []string{"", "heading"}
 	case boat.SteerTo:
 		return []string{"heading"}
+	case boat.Bearing:
+		return []string{"mark", "ramp"}
 	case boat.Good:
 		return []string{"", "once_more"}
 	case boat.Lifted, boat.Headed:
@@ -201,7 +203,7 @@ func sound(t interface{ Errorf(string, ...any) }, c boat.Cue) {
 	if c.Amount.OK && (math.IsNaN(c.Amount.Val) || math.Mod(c.Amount.Val, 5) != 0 || c.Amount.Val < 0 || c.Amount.Val >= 360) {
 		bad("amount is no multiple of five, 0..355")
 	}
-	heading := c.Variant == "heading"
+	heading := c.Variant == "heading" || c.Key == boat.Bearing
 	if heading != (c.Ref == boat.True || c.Ref == boat.Magnetic) || heading && !c.Amount.OK {
 		bad("a heading needs amount and ref, and nothing else has a ref")
 	}

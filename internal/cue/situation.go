@@ -19,5 +19,6 @@ type Situation struct {
 	TauS      float64          // the boat's time constant: how long speed takes to answer, seconds
 	Shift     boat.Shift       // how far the wind has gone from its mean on this tack
 	Guide     boat.Guide       // what an exercise under way asks for
+	Water     Water            // what is known of the water
 	Deaf      bool             // the phone is hidden or its link lost: say nothing that needs fresh samples
 }

@@ -37,6 +37,7 @@ type Engine struct {
 	factor factor
 	reckon reckoning
 	target targetCache
+	lake   lake
 
 	now      boat.Time // the furthest input time seen
 	met      bool      // an input has come

@@ -21,10 +21,11 @@ func (e *Engine) exercises(sit cue.Situation) boat.Guide {
 	return guide
 }
 
-// waters is what the exercises are told of the water: the ramp and the marks of its
-// chart. Charted and Near wait for somebody who knows the room about her.
+// waters is what the exercises are told of the water: the room about her, the ramp and
+// the marks of its chart.
 func waters(sit cue.Situation) exercise.Water {
 	var w exercise.Water
+	w.Charted, w.Near = room(sit)
 	if sit.Settings.Water == nil {
 		return w
 	}

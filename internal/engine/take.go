@@ -109,6 +109,9 @@ func (e *Engine) apply(s boat.Settings) {
 		p, _ = polar.New(polar.Generic(s.LengthM, s.Jib))
 	}
 	e.polar = p
+	if err := e.lake.set(s); err != nil {
+		e.note(e.now, "water_refused", "the chart cannot be used, she sails without one: "+err.Error())
+	}
 	e.target = targetCache{}
 	if e.coach == nil {
 		e.coach = cue.New(s.Seed)

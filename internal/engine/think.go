@@ -54,6 +54,7 @@ func (e *Engine) think(t boat.Time) {
 		Share: share(s.SpeedKn, want), Mode: m, ModeSince: since, Turn: turn,
 		Finished: finished, TauS: tau, Deaf: e.deaf,
 	}
+	sit.Water = e.waters(sit)
 	sit.Guide = e.exercises(sit)
 	sit.Shift = e.shifted(sit)
 	e.remember(sit, want)
