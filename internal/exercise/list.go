@@ -1,6 +1,10 @@
 package exercise
 
-import "helmcue/internal/boat"
+import (
+	"fmt"
+
+	"helmcue/internal/boat"
+)
 
 // Exercise is one thing to practise.
 type Exercise struct {
@@ -154,4 +158,16 @@ func Names() []string {
 		out = append(out, e.Name)
 	}
 	return out
+}
+
+// Spoken lists what the exercises have said beside the words of the coach: the
+// variants of the key intro and of the key result.
+func Spoken() (intros, results []string) {
+	intros = append(Names(), "low_or_close_up")
+	results = []string{"counts", "once_more", "opened", "plan_over", "stuck", "closer", "as_close",
+		"low_pays", "close_pays", "no_difference", "alone_over", "lost_more"}
+	for n := range 6 {
+		results = append(results, fmt.Sprintf("lost_%d", n))
+	}
+	return intros, results
 }

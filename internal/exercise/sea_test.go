@@ -2,6 +2,7 @@ package exercise
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"helmcue/internal/boat"
@@ -81,6 +82,10 @@ func (b *sea) tick() {
 	}
 	if p := g.Prompt; p != nil && (len(b.asked) == 0 || b.asked[len(b.asked)-1].ID != p.ID) {
 		b.asked = append(b.asked, *p)
+		intros, results := Spoken()
+		if p.Key == boat.Intro && !slices.Contains(intros, p.Variant) || p.Key == boat.Result && !slices.Contains(results, p.Variant) {
+			b.t.Errorf("%s %q is not among what is spoken", p.Key, p.Variant)
+		}
 		if !b.deafT {
 			b.r.Heard(boat.Cue{Key: p.Key, Variant: p.Variant, Amount: p.Amount})
 		}
