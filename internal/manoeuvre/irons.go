@@ -27,15 +27,19 @@ func (i *irons) see(w *Watch, m moment) {
 		i.tried, i.entry = m.t, w.live.entry.Val
 	}
 	a := math.Abs(m.off)
+	way := m.kn
+	if m.upKn < 0 { // she drifts astern, which a receiver shows as speed
+		way = 0
+	}
 	crawl := math.Min(0.5*i.entry, math.Max(0.2*i.entry, 0.35))
 	if i.since != 0 {
-		if a > freeDeg || m.knOK && m.kn > math.Max(0.5*i.entry, 0.7) {
+		if a > freeDeg || m.knOK && way > math.Max(0.5*i.entry, 0.7) {
 			i.since, i.maybe = 0, 0
 		}
 		return
 	}
 	stuck := i.tried != 0 && m.t.Seconds(i.tried) < triedS && a <= stuckDeg &&
-		m.knOK && m.kn < crawl && math.Abs(w.past.rate(2)) < stuckDps
+		m.knOK && way < crawl && math.Abs(w.past.rate(2)) < stuckDps
 	switch {
 	case !stuck:
 		i.maybe = 0
