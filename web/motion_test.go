@@ -2,6 +2,7 @@ package web_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/chromedp/cdproto/emulation"
@@ -95,4 +96,55 @@ func TestKnocksOnTheCase(t *testing.T) {
 		t.Errorf("got %v, want two knocks and three", got)
 	}
 	b.awaitText("#missing", "quiet for two minutes")
+}
+
+// A hand that knocks a fifth of a second after each beat hears it so late; that
+// reaches the service and stands in the checklist.
+func TestHowLateTheSoundIs(t *testing.T) {
+	t.Parallel()
+	d, b := sailing(t, "fixed")
+	b.orient("deviceorientationabsolute", 0, 2, 1, "")
+	b.tap("#yes")
+	b.js(`window.beats = []; const start = OscillatorNode.prototype.start;
+		OscillatorNode.prototype.start = function (at) {
+			if (this.frequency.value === 880) {
+				const zero = performance.now() - this.context.currentTime * 1000;
+				window.beats = Array.from({ length: 7 }, (_, i) => zero + at * 1000 + i * 900);
+			}
+			return start.call(this, at);
+		};
+		let last = performance.now();
+		setInterval(() => { // sixty readings a second by their own clock, however busy the page is
+			for (; last < performance.now(); last += 1000 / 60) {
+				const hit = window.beats.some((t) => last >= t + 200 && last < t + 230);
+				const e = new DeviceMotionEvent('devicemotion', { acceleration: { x: 0, y: 0, z: hit ? 25 : 0.2 }, accelerationIncludingGravity: { x: 0, y: 0, z: 9.8 } });
+				Object.defineProperty(e, 'timeStamp', { value: last });
+				dispatchEvent(e);
+			}
+		}, 8); 0`)
+	b.tap("#beat")
+	b.awaitText("#items", "knock along with the beats")
+	waitUntil(t, "the beats to be over", func() bool { return !strings.Contains(b.text("#items"), "knock along") })
+	got := d.await(t, "sound_delay", "how late the sound is", func(m []message) bool { return len(m) == 1 })
+	if s, ok := got[0].num("s"); !ok || s < 0.19 || s > 0.3 { // 200 ms, 30 for the hand, and what a busy page adds
+		t.Errorf("told as %v s late, want about 0.23", got[0]["s"])
+	}
+	b.awaitText("#items", "s late: that is counted in")
+	b.shot("beat")
+}
+
+// A context that says it runs while its clock stands still is given up: the page
+// asks for the tap that builds a new one, and is heard again.
+func TestADeadSoundIsBuiltAnew(t *testing.T) {
+	t.Parallel()
+	_, b := sailing(t, "fixed")
+	b.awaitText("#items", "that is good")
+	b.tap("#go")
+	b.js(`const own = Object.getOwnPropertyDescriptor(BaseAudioContext.prototype, 'currentTime');
+		Object.defineProperty(BaseAudioContext.prototype, 'currentTime', { configurable: true, get: () => 12.5 });
+		window.mend = () => Object.defineProperty(BaseAudioContext.prototype, 'currentTime', own); 0`)
+	b.awaitText("#missing", "Sound is off")
+	b.js("window.mend(); 0")
+	b.tap(`#missing button[data-act="sound"]`)
+	waitUntil(t, "the sound to be back", func() bool { return !strings.Contains(b.text("#missing"), "Sound is off") })
 }

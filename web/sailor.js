@@ -5,12 +5,14 @@
 import { codeIn, pair, store, stored } from './link/pair.js';
 import { levelling, windFix } from './sailing/acts.js';
 import { Coach, remembered } from './sailing/coach.js';
+import { measured } from './sailing/delay.js';
 import { Gear, PACE } from './sailing/gear.js';
 import { update } from './sailing/page.js';
 import { keepPages } from './sailing/offline.js';
 import { answersCheck, away, blank, heard, linked, sensed } from './sailing/state.js';
 import { SailingLock } from './sailing/lock.js';
 import { upNow } from './sense/sample.js';
+import { minutesLeft } from './sense/battery.js';
 import { Awake, Sensors, askMotion } from './sense/sensors.js';
 import { el, say } from './show/dom.js';
 import { slideToAct } from './show/slide.js';
@@ -183,6 +185,7 @@ function sense() {
   become(sensed({ ...page, waiting: gear.queue.waiting }, {
     at: t, fix: s.fix, fixAge: s.fix ? t - sensors.fixHeard : undefined, trouble: sensors.positionTrouble,
     hdg: gear.motion(mount).hdg, tilt: upNow(s, t) !== null, batt: s.batt,
+    left: minutesLeft(sensors.battery, t),
   }));
 }
 
@@ -200,6 +203,13 @@ async function levelNow() {
   const found = await levelling(sensors.senses, now);
   mount = found ?? mount;
   set({ levelled: found ? 'yes' : 'moved' });
+}
+
+async function beat() {
+  set({ delay: 'listening' });
+  const s = await measured(player, sensors);
+  if (s !== null) gear.tell({ type: 'sound_delay', t: now(), s });
+  set({ delay: s ?? 'unsure' });
 }
 
 /** @param {'pointed'|'head_to_wind'} method */
@@ -307,6 +317,7 @@ function wire() {
   onTap('fixed', () => carry('fixed'));
   onTap('worn', () => carry('worn'));
   onTap('level', levelNow);
+  onTap('beat', beat);
   onTap('again', () => {
     if (!player.running) reviveSound();
     else if (player.voice) checkSound();
@@ -356,6 +367,7 @@ function begin() {
   set({ muted: player.muted, mounting: mounting === 'fixed' || mounting === 'worn' ? mounting : null, phase: pass && !code ? 'check' : 'pair', boat: pass?.boat ?? '' });
   setInterval(() => {
     sayLost();
+    player.feel();
     if (!page.ready) gear.bringHome(); // what an earlier page left
     if (page.ready) sense();
     else update(page, now());

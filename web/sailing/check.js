@@ -24,6 +24,16 @@ function item(done, id, yes, no) {
   return { id, state: done ? 'done' : 'open', text: done ? yes : no };
 }
 
+/** How late it is heard. @param {import('./state.js').Page} p */
+function late(p) {
+  switch (p.delay) {
+    case null: return '';
+    case 'listening': return '; knock along with the beats';
+    case 'unsure': return '; the knocks did not go with the beats';
+    default: return `, ${p.delay.toFixed(1)} s late: that is counted in`;
+  }
+}
+
 /** @param {import('./state.js').Page} p */
 function link(p) {
   return item(p.up, 'link', 'Linked to the service.', 'No link yet. Is this phone on the boat’s network?');
@@ -75,7 +85,7 @@ function compass(p) {
 /** @param {import('./state.js').Page} p @returns {Item} */
 function sound(p) {
   if (p.muted) return { id: 'sound', state: 'done', text: 'Only the boat’s loudspeaker speaks.' };
-  if (p.heard) return { id: 'sound', state: 'done', text: 'Sound was heard.' };
+  if (p.heard) return { id: 'sound', state: 'done', text: `Sound was heard${late(p)}.` };
   if (p.ready && !p.sound) return { id: 'sound', state: 'open', text: 'Sound is not running. Tap “Play it again”.' };
   const what = p.checkWords ? `“${p.checkWords}”` : 'the sound';
   return { id: 'sound', state: 'open', text: `Did you hear ${what}? Knock twice on the case, or tap yes.` };

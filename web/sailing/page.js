@@ -42,6 +42,8 @@ function updateCheck(p) {
   el('ready').hidden = p.ready;
   for (const id of ['items', 'go', 'still-open']) el(id).hidden = !p.ready;
   el('ask-sound').hidden = !p.ready || p.muted || (p.heard && p.sound);
+  el('beat').hidden = !p.ready || p.muted || !p.heard || !p.sound || !p.sensed.tilt;
+  able('beat', p.delay !== 'listening');
   el('level').hidden = !p.ready || p.mounting !== 'fixed' || !p.sensed.tilt;
   able('level', p.levelled !== 'holding');
   say(el('level'), p.levelled === 'yes' ? 'Level again' : 'Level now');
@@ -54,7 +56,7 @@ function updateCheck(p) {
 }
 
 /** The controls that stand at a sentence of the checklist. */
-const CONTROLS = [['mounting', 'ask-mounting'], ['level', 'level'], ['sound', 'ask-sound'], ['sound', 'who-speaks']];
+const CONTROLS = [['mounting', 'ask-mounting'], ['level', 'level'], ['sound', 'ask-sound'], ['sound', 'beat'], ['sound', 'who-speaks']];
 
 /** @param {Page} p */
 function list(p) {

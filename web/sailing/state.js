@@ -41,6 +41,7 @@ import { nothing, told, turned, went } from './sum.js';
  * @property {{ms: number, at: number}|null} deaf the last time the page was away
  * @property {{text: string, at: number}|null} told a fault, a note, an answer
  * @property {boolean} replaced a newer page speaks for this boat
+ * @property {number|null|'listening'|'unsure'} delay seconds from here to the ear, where it was measured
  * @property {'loading'|'ready'|'speaks'|'none'} alone whether the page's own coach could speak, or does
  * @property {string} journal what keeps this phone from keeping: full, broken or nothing
  * @property {import('./sum.js').Sum} sum of this sail
@@ -53,6 +54,7 @@ import { nothing, told, turned, went } from './sum.js';
  * @property {number} [hdg]
  * @property {boolean} tilt
  * @property {number|null} batt
+ * @property {number|null} [left] minutes the battery may last
  */
 
 /** @returns {Page} */
@@ -61,7 +63,7 @@ export function blank() {
     phase: 'pair', ready: false, boat: '', level: '', pairing: '', up: false, upAt: null, waiting: 0, status: null, statusAt: 0,
     card: null, points: [], cues: [], mounting: null, levelled: 'no', heard: false, checkWords: '', sound: false, clipsMissing: 0, muted: false,
     awake: 'no', motionDenied: false, sensed: { at: 0, fix: null, trouble: 'waiting', tilt: false, batt: null }, agree: 0,
-    hiddenAt: null, deaf: null, told: null, replaced: false, alone: 'loading', journal: '', sum: nothing(),
+    hiddenAt: null, deaf: null, told: null, replaced: false, delay: null, alone: 'loading', journal: '', sum: nothing(),
   };
 }
 

@@ -40,7 +40,7 @@ export function missing(p, now) {
   else if (!p.sensed.fix || (p.sensed.fixAge ?? 0) > 10000) say('No position. Keep the phone under open sky.');
   if (p.status && !p.status.twd_known) say(windSays(p.status));
   if (p.agree <= -SURE) say('The compass does not agree with the course. Move iron and magnets away from the phone.');
-  if (p.sensed.batt !== null && p.sensed.batt <= 0.2) say(`Battery ${Math.round(p.sensed.batt * 100)} %.`);
+  if (p.sensed.batt !== null && p.sensed.batt <= 0.2) say(`Battery ${Math.round(p.sensed.batt * 100)} %${p.sensed.left ? `: about ${span(p.sensed.left * 60000)} left` : ''}.`);
   if (p.journal) say(p.journal === 'full' ? 'No room on this phone: what is not sent yet is lost if this page ends. Free some room.' : 'This phone cannot keep what is not sent yet: do not close this page.');
   if (p.awake === 'no') say('The screen may lock. Keep it awake by hand.');
   if (p.told && now - p.told.at < 12000) say(sentence(p.told.text));

@@ -23,11 +23,12 @@ const SEA = 250; // ms, time constant of the sea's own
  * @property {number} spoilt when something was last heard that is no knock
  * @property {number|null} sea what the waves do, m/s²
  * @property {number} before time of the last reading
+ * @property {number} sharp when the last blow was that was sharp enough for a knock, whatever stood beside it
  */
 
 /** @returns {Hearing} */
 export function deaf() {
-  return { spikes: [], blow: null, spoilt: -Infinity, sea: null, before: 0 };
+  return { spikes: [], blow: null, spoilt: -Infinity, sea: null, before: 0, sharp: -Infinity };
 }
 
 /**
@@ -69,8 +70,9 @@ function ringing(h, t, over) {
   }
   if (t - blow.last < LONGEST) return;
   h.blow = null;
-  if (blow.size < SPIKE) spoil(h, blow.last);
-  else strike(h, blow);
+  if (blow.size < SPIKE) return spoil(h, blow.last);
+  h.sharp = blow.at;
+  strike(h, blow);
 }
 
 /** @param {Hearing} h @param {{at: number, size: number}} blow */

@@ -1,4 +1,5 @@
 import { unit } from './attitude.js';
+import { fell } from './battery.js';
 import { turned } from './compass.js';
 import { deaf, knocked } from './knocks.js';
 import { fixFrom } from './position.js';
@@ -38,6 +39,9 @@ export class Sensors {
     this.positionTrouble = 'waiting';
     this.fixHeard = 0; // by our own clock: receivers' clocks have been seen off by years
     this.hearing = deaf();
+    this.struck = (/** @type {number} */ _t) => {}; // each sharp blow, by the events' clock
+    /** @type {import('./battery.js').Level[]} */
+    this.battery = [];
     this.slow = /** @type {import('./attitude.js').Vector|null} */ (null);
     this.slowAt = 0;
   }
@@ -99,7 +103,9 @@ export class Sensors {
     if (g && g.x !== null && g.y !== null && g.z !== null) this.#weighed([g.x, g.y, g.z], e.timeStamp);
     const a = this.#shaken(e);
     if (a === null) return;
+    const before = this.hearing.sharp;
     const n = knocked(this.hearing, e.timeStamp, a); // by the event's own clock: a busy page must not stretch a knock
+    if (this.hearing.sharp !== before) this.struck(this.hearing.sharp);
     if (n) this.config.knocks(n);
   }
 
@@ -129,7 +135,10 @@ export class Sensors {
     if (!ask) return; // not every browser tells
     const battery = await ask.call(navigator).catch(() => null);
     if (!battery) return;
-    const look = () => (this.senses.batt = Math.round(battery.level * 100) / 100);
+    const look = () => {
+      this.senses.batt = Math.round(battery.level * 100) / 100;
+      this.battery = fell(this.battery, { t: this.config.now(), batt: this.senses.batt });
+    };
     look();
     battery.addEventListener('levelchange', look);
   }

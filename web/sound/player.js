@@ -7,6 +7,7 @@ import { arrived, ended, silent } from './turn.js';
 /** Long enough for the audio thread to take the order, short against a word. */
 const LEAD = 0.02;
 const FADE = 0.005; // a cut without a click
+const DEAD = 4; // times in a row that a clock is found standing
 
 /**
  * Speaks cues on this phone by Web Audio. Must be started from a tap.
@@ -31,6 +32,8 @@ export class Player {
     this.turns = silent();
     /** @type {{gain: GainNode, sources: AudioBufferSourceNode[], over: boolean}|null} */
     this.sounding = null;
+    /** @type {{context: AudioContext, at: number, stood: number}|null} */
+    this.felt = null; // where its clock last stood
     this.missing = 0; // clips that did not load
   }
 
@@ -107,6 +110,46 @@ export class Player {
     if (this.sounding || !this.context) return;
     if (buffer) this.#play([buffer], 0, () => {});
     else this.#tone(this.context);
+  }
+
+  /**
+   * Sounds an even beat. @param {number} n @param {number} period ms
+   * @returns {number[]} when each beat leaves, by the clock of events
+   */
+  beat(n, period) {
+    const context = this.context;
+    if (!context || !this.running) return [];
+    const from = context.currentTime + 0.3;
+    const gain = new GainNode(context, { gain: 0 });
+    gain.connect(context.destination);
+    const tone = new OscillatorNode(context, { frequency: 880 });
+    tone.connect(gain);
+    const times = Array.from({ length: n }, (_, i) => from + (i * period) / 1000);
+    for (const t of times) {
+      gain.gain.setValueAtTime(0.4, t);
+      gain.gain.setTargetAtTime(0, t + 0.03, 0.015);
+    }
+    tone.start(from);
+    tone.stop(times[n - 1] + 0.5);
+    const zero = performance.now() - context.currentTime * 1000;
+    return times.map((t) => zero + t * 1000);
+  }
+
+  /**
+   * A context can say that it runs and be dead (after a call, on some phones): its
+   * clock stands still. Called now and then; a dead one is given up, and the page
+   * asks for the tap that builds a new one.
+   */
+  feel() {
+    const context = this.context;
+    if (!context || context.state !== 'running') return;
+    const stood = context === this.felt?.context && context.currentTime === this.felt.at ? this.felt.stood + 1 : 0;
+    this.felt = { context, at: context.currentTime, stood };
+    if (stood < DEAD) return;
+    this.felt = null;
+    this.context = null;
+    context.close().catch(() => {});
+    this.#stateChanged();
   }
 
   /** What the page has to say by itself, where the voice has the words. @param {string} text */
