@@ -10,10 +10,6 @@ import (
 	"helmcue/internal/sim"
 )
 
-// The simulated boat's best angle to windward: the most of drive times cosine in
-// package sim, found by hand.
-const trueBeatDeg = 47.0
-
 // judge compares a cue with the truth. What is not an order with a direction is
 // only counted.
 func (l *lesson) judge(t *testing.T, y tally, c spoken) {
@@ -34,6 +30,7 @@ func (l *lesson) right(c spoken) (right, directed bool) {
 	last := l.over(c.Cue, -3, 0.1)
 	off := meanOf(last, func(x sim.Truth) float64 { return math.Abs(x.TWADeg) })
 	tooFarIn := meanOf(last, sim.Truth.SheetErrDeg)
+	beat := meanOf(last, func(x sim.Truth) float64 { return x.BeatDeg })
 	heel := meanOf(last, func(x sim.Truth) float64 { return math.Abs(x.HeelDeg) })
 	if c.Size == boat.Hair {
 		return false, false // a question of the trim search, which looks for its answer
@@ -44,9 +41,9 @@ func (l *lesson) right(c spoken) (right, directed bool) {
 	case boat.Trim:
 		return tooFarIn < 0, true
 	case boat.HeadUp:
-		return off > trueBeatDeg && off < 110 || off > 155, true
+		return off > beat && off < 110 || off > 155, true
 	case boat.BearAway:
-		return off < trueBeatDeg, true
+		return off < beat, true
 	case boat.SteerTo:
 		return l.steersRight(c, off), true
 	case boat.Lifted, boat.Headed:
@@ -96,7 +93,7 @@ func (l *lesson) steersRight(c spoken, off float64) bool {
 		named += s.VarDeg()
 	}
 	then := math.Abs(geo.Diff(named, meanDir(l.over(c.Cue, -10, 0.1))))
-	return math.Abs(then-trueBeatDeg) < 12 && (then-off)*(trueBeatDeg-off) > 0
+	return math.Abs(then-c.now.BeatDeg) < 12 && (then-off)*(c.now.BeatDeg-off) > 0
 }
 
 // shifted: the wind really went that way since she settled on this tack.
