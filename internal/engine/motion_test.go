@@ -196,7 +196,7 @@ func TestWindFromMotion(t *testing.T) {
 			all.add(one)
 			most := 6.0
 			if seeds < 5 { // few sessions scatter
-				most = 7
+				most = 8
 			}
 			if scene == steadyScene && !tr.unmoved && one.rms() > most {
 				t.Errorf("%s, %s: expected at most %.0f° after the second tack, got %.1f°", tr.name, scene, most, one.rms())
@@ -206,15 +206,18 @@ func TestWindFromMotion(t *testing.T) {
 		if tr.unmoved {
 			continue
 		}
-		all.check(t, tr)
+		all.check(t, tr, seeds)
 	}
 }
 
 // check holds a trial to its bars: the error over all scenes, the share of time
 // inside the stated interval, and wrong sides claimed.
-func (a windScore) check(t *testing.T, tr windTrial) {
+func (a windScore) check(t *testing.T, tr windTrial, seeds int) {
 	t.Helper()
 	least := 0.9
+	if seeds < 5 { // few sessions of twelve minutes, of which the first are always unsure
+		least = 0.85
+	}
 	if tr.worn {
 		least = 0.7 // no course means anything in three and a half knots
 	}

@@ -164,10 +164,10 @@ func drawLegs(t *rapid.T) []stretch {
 	dir := float64(rapid.IntRange(0, 359).Draw(t, "wind"))
 	side := 1.0
 	var out []stretch
-	for range rapid.IntRange(2, 7).Draw(t, "legs") {
+	for range rapid.IntRange(2, 4).Draw(t, "legs") {
 		a := rapid.Float64Range(40, 70).Draw(t, "angle")
 		out = append(out, stretch{
-			turnS: float64(rapid.IntRange(3, 25).Draw(t, "turn")), forS: float64(rapid.IntRange(10, 200).Draw(t, "for")),
+			turnS: float64(rapid.IntRange(3, 25).Draw(t, "turn")), forS: float64(rapid.IntRange(10, 100).Draw(t, "for")),
 			hdg: geo.Wrap360(dir - side*a), kn: rapid.Float64Range(0.5, 6).Draw(t, "kn"),
 			heel: -side * rapid.Float64Range(0, 20).Draw(t, "heel"),
 		})
@@ -209,7 +209,7 @@ func TestMotionIsFiniteAndRepeats(t *testing.T) {
 		}
 		a, b := New(), New()
 		now := start
-		for range rapid.IntRange(1, 200).Draw(t, "n") {
+		for range rapid.IntRange(1, 120).Draw(t, "n") {
 			now = now.After(rapid.Float64Range(-2, 40).Draw(t, "dt"))
 			in := Sight{
 				State: boat.State{T: now, HeadingDeg: reading("hdg", 0, 359.9), HeadingBy: rapid.SampledFrom([]string{"compass", "course", ""}).Draw(t, "by"),
