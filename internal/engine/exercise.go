@@ -13,7 +13,7 @@ func (e *Engine) exercises(sit cue.Situation) boat.Guide {
 	guide, out := e.drill.Step(exercise.Sight{
 		Now: sit.Now, Settings: sit.Settings, State: sit.State, Wind: sit.Wind, TWADeg: sit.TWADeg,
 		Target: sit.Target, Share: sit.Share, Mode: sit.Mode, Turn: sit.Turn, Finished: sit.Finished,
-		TauS: sit.TauS, Deaf: sit.Deaf, Planned: e.coach.Planning(), Water: waters(sit),
+		TauS: sit.TauS, Deaf: sit.Deaf, Planned: e.coach.Planning(), Water: e.about(sit),
 	})
 	for i := range out {
 		e.out = append(e.out, boat.Output{Exercise: &out[i]})
@@ -21,10 +21,21 @@ func (e *Engine) exercises(sit cue.Situation) boat.Guide {
 	return guide
 }
 
-// waters is what the exercises are told of the water: the room about her, the ramp and
+// clearM is how far clear water is looked for about a mark.
+const clearM = 200.0
+
+// about is what the exercises are told of the water: the room about her, the ramp and
 // the marks of its chart.
-func waters(sit cue.Situation) exercise.Water {
+func (e *Engine) about(sit cue.Situation) exercise.Water {
 	var w exercise.Water
+	if chart := e.lake.chart; chart != nil {
+		w.ClearM = func(p geo.Position) float64 {
+			if !chart.Afloat(p) {
+				return 0
+			}
+			return chart.ClearM(p, clearM)
+		}
+	}
 	w.Charted, w.Near = room(sit)
 	if sit.Settings.Water == nil {
 		return w

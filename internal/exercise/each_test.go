@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"helmcue/internal/boat"
+	"helmcue/internal/geo"
 )
 
 func TestStopAndStart(t *testing.T) {
@@ -249,5 +250,31 @@ func TestOnYourOwn(t *testing.T) {
 	b.expect(true, map[string][2]float64{"share": {0.9, 0.02}, "kept_share": {0.9, 0.03}, "tacks": {1, 0}, "lost_lengths": {2.2, 0}})
 	if b.mute.All || len(b.phase(Over)) != 1 {
 		t.Errorf("the plan is not over: %s", b.log())
+	}
+}
+
+// Marks of the chart are taken where they take a beat; none is set where the chart
+// shows no clear water.
+func TestMarksAndTheChart(t *testing.T) {
+	leg := func(set func(*sea)) *sea {
+		b := newSea(t, boat.PlanStep{Exercise: LegToMark, Lengths: 50})
+		b.r.person = true
+		set(b)
+		return b.hold(30, 44, 1)
+	}
+	b := leg(func(b *sea) {
+		b.s.Water.Marks = []geo.Position{geo.Destination(b.s.State.Pos, 90, 300), geo.Destination(b.s.State.Pos, 10, 300)}
+	})
+	p := b.asked[len(b.asked)-1]
+	// Set after some 15 s at 2.06 m/s towards 316: from 21 m west and 22 north of the
+	// start, a mark 52 m east and 295 north bears atan(73/273), 15 degrees.
+	if p.Key != boat.Bearing || math.Abs(geo.Diff(p.TrueDeg.Val, 15)) > 2 {
+		t.Errorf("asked %+v, want the mark of the chart", p)
+	}
+	for clear, set := range map[float64]bool{200: true, 30: false, 0: false} {
+		b := leg(func(b *sea) { b.s.Water.ClearM = func(geo.Position) float64 { return clear } })
+		if b.spoken(boat.Bearing, "mark") != set {
+			t.Errorf("%g m of clear water: asked %+v", clear, b.asked)
+		}
 	}
 }

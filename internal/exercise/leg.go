@@ -76,13 +76,17 @@ func (t *legTry) place(s *Sight) move {
 	if s.Mode != boat.CloseHauled || !s.past.steady(s.Now, 10, 8) || !(s.Target.BeatVMG > 0.3) {
 		return waiting("waits for a steady course close-hauled")
 	}
-	t.set, t.told, t.upDeg = s.Now, s.Now, s.Wind.DirDeg.Val
+	t.upDeg = s.Wind.DirDeg.Val
 	t.metres = t.lengths * s.Settings.LengthM
 	t.mark = geo.Destination(s.State.Pos, t.upDeg, t.metres)
 	why := "the mark is set %.0f m upwind"
 	if m, up, ok := s.markUpwind(t.metres); ok {
 		t.mark, t.metres, why = m, up, "a mark of the chart lies %.0f m upwind"
 	}
+	if !s.room(t.mark) {
+		return waiting("waits: the mark would lie too near the shore")
+	}
+	t.set, t.told = s.Now, s.Now
 	t.bestS = t.metres / (s.Target.BeatVMG * knotMS)
 	return move{begun: true, text: fmt.Sprintf(why, t.metres), prompt: s.bearing(t.mark, fmt.Sprintf(why, t.metres))}
 }

@@ -73,11 +73,34 @@ func (t *eightTry) place(s *Sight) move {
 	if !s.reaching() || !s.past.steady(s.Now, 12, 8) {
 		return waiting("waits for a steady course across the wind")
 	}
-	t.set, t.legT = true, s.Now
 	ahead := math.Max(eightLeastM, eightAhead*s.Settings.LengthM)
 	t.mark = geo.Destination(s.State.Pos, s.State.HeadingDeg.Or(0), ahead)
-	t.near = ahead
+	if !s.room(t.mark) {
+		return waiting("waits: the mark would lie too near the shore")
+	}
+	t.set, t.legT, t.near = true, s.Now, ahead
 	return move{begun: true, text: "the mark is set ahead", prompt: s.bearing(t.mark, fmt.Sprintf("the mark is set %.0f m ahead", ahead))}
+}
+
+const (
+	markRoom = 10.0 // lengths of clear water about a mark
+	wayRoom  = 5.0  // and about the way to it
+	wayParts = 6
+)
+
+// room says whether a mark and the straight way to it have clear water, as far as a
+// chart tells. Without one nothing is known: there a person has said that it is clear.
+func (s *Sight) room(mark geo.Position) bool {
+	if s.Water.ClearM == nil {
+		return true
+	}
+	b, ok := geo.Bearing(s.State.Pos, mark)
+	d := geo.Distance(s.State.Pos, mark)
+	for i := 1; ok && i < wayParts; i++ {
+		at := geo.Destination(s.State.Pos, b, d*float64(i)/wayParts)
+		ok = s.Water.ClearM(at) >= wayRoom*s.Settings.LengthM
+	}
+	return ok && s.Water.ClearM(mark) >= markRoom*s.Settings.LengthM
 }
 
 // bearing is a prompt that names where the mark lies.

@@ -36,6 +36,9 @@ type Water struct {
 	Ramp    geo.Position
 	RampOK  bool
 	Marks   []geo.Position // of the chart
+	// ClearM returns how much clear water the chart shows about a place, metres, 0 where
+	// it shows none or nothing; nil without a chart.
+	ClearM func(geo.Position) float64
 }
 
 // Limits of what is asked for, common practice, no source.
