@@ -1,0 +1,151 @@
+package engine
+
+import (
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"helmcue/internal/boat"
+	"helmcue/internal/geo"
+)
+
+// pass is one boat close-hauled towards the lee of a wood on a point, in a wind that
+// swings, with a chart that is not quite right. She does not answer, so that what was
+// foretold can be seen. The world here is made of other code than the chart's.
+type pass struct {
+	r        *rand.Rand
+	wideM    float64 // of the wood, to the west of the origin; its shore runs along y = 0
+	heightM  float64 // the true one; the chart says 10
+	swingDeg float64
+	periodS  float64
+	phase    float64
+	crossM   float64 // how far south of the shore she comes behind its east end, roughly
+}
+
+type passed struct {
+	told  float64 // seconds, of the first word about the lee; NaN for none
+	entry float64 // of true dead air; NaN for none
+}
+
+const passKn = 3.6
+
+func newPass(seed uint64) pass {
+	r := rand.New(rand.NewPCG(seed, 77))
+	return pass{r: r, wideM: 40 + 160*r.Float64(), heightM: 10 * math.Exp(0.12*r.NormFloat64()), swingDeg: 7 * r.Float64(),
+		periodS: 150 + 200*r.Float64(), phase: 6.28 * r.Float64(), crossM: 40 + 240*r.Float64()}
+}
+
+func (p *pass) windDeg(t float64) float64 {
+	return p.swingDeg * math.Sin(2*math.Pi*t/p.periodS+p.phase)
+}
+
+// dead says whether the wood is upwind of a place within ten of its heights.
+func (p *pass) dead(x, y, windDeg float64) bool {
+	if y >= 0 {
+		return false
+	}
+	sin, cos := math.Sincos(geo.Rad(windDeg))
+	at := x - y*sin/cos // where the wind's way to her left the shore
+	return at < 0 && at > -p.wideM && -y/cos < 10*p.heightM
+}
+
+func passChart(wideM float64) *boat.Water {
+	f := geo.NewFrame(geo.Position{LatDeg: 20, LonDeg: -35})
+	ring := func(xs ...float64) [][]boat.LonLat {
+		var out []boat.LonLat
+		for i := 0; i < len(xs); i += 2 {
+			p := f.From(xs[i], xs[i+1])
+			out = append(out, boat.LonLat{p.LonDeg, p.LatDeg})
+		}
+		return [][]boat.LonLat{append(out, out[0])}
+	}
+	return &boat.Water{Areas: []boat.Area{
+		{Kind: boat.Open, HeightM: boat.Some(0), Rings: ring(-1500, -1500, 1500, -1500, 1500, 1500, -1500, 1500)},
+		{Kind: boat.Land, HeightM: boat.Some(10), Porosity: 0.3, Rings: ring(-wideM, 0, 0, 0, 0, 60, -wideM, 60)},
+	}}
+}
+
+func (p *pass) sail(t testing.TB) passed {
+	e, at := New(), boat.Time(1_800_030_000_000)
+	e.Step(boat.Input{T: at, Kind: boat.SettingsIn, Settings: &boat.Settings{LengthM: 4.2, Water: passChart(p.wideM)}})
+	f := geo.NewFrame(geo.Position{LatDeg: 20, LonDeg: -35})
+	out := passed{math.NaN(), math.NaN()}
+	back := 200.0 * passKn * geo.KnotMS * math.Sqrt2 / 2
+	x, y, kn, wobble := back, -p.crossM-back, passKn, 0.0
+	for i := range 2 * 330 {
+		s := float64(i) / 2
+		wind := p.windDeg(s)
+		if i%120 == 0 {
+			e.Step(boat.Input{T: at.After(s), Kind: boat.WindFixIn, WindFix: &boat.WindFix{Method: "chase",
+				DirDeg: boat.Some(geo.Wrap360(wind + 4*p.r.NormFloat64())), SDDeg: boat.Some(5), Kn: boat.Some(9)}})
+		}
+		in := p.dead(x, y, wind)
+		want, heel := passKn, -9.0
+		if in {
+			want, heel = 1.2, -2
+		}
+		if in && math.IsNaN(out.entry) {
+			out.entry = s
+		}
+		kn += (want - kn) * 0.5 / 6
+		wobble = 0.9*wobble + p.r.NormFloat64()
+		heading := geo.Wrap360(wind - 46 + wobble)
+		sin, cos := math.Sincos(geo.Rad(heading))
+		x, y = x+kn*geo.KnotMS*0.5*sin, y+kn*geo.KnotMS*0.5*cos
+		if y > -12 || s > out.entry+4 || s > out.told+70 {
+			break
+		}
+		pos := f.From(x, y)
+		for _, o := range e.Step(boat.Input{T: at.After(s), Kind: boat.SampleIn, Sample: &boat.Sample{
+			LatDeg: boat.Some(pos.LatDeg), LonDeg: boat.Some(pos.LonDeg), AccM: boat.Some(4), SOGKn: boat.Some(kn), COGDeg: boat.Some(heading),
+			HeadingDeg: boat.Some(heading), HeadingRef: boat.True, HeelDeg: boat.Some(heel + p.r.NormFloat64()), PitchDeg: boat.Some(0), YawDps: boat.Some(0), Mount: boat.Fixed,
+		}}) {
+			if o.Cue != nil && strings.Contains(o.Cue.Why, "dead air") && math.IsNaN(out.told) {
+				out.told = s
+			}
+		}
+	}
+	return out
+}
+
+// The bar of the design: lead before dead air of at least the tack and ten
+// seconds, at most one call in twenty false. A call is false where no dead air comes
+// within 70 s; a lee is missed where it is entered without a word in time.
+func TestDeadAirIsForetoldInAMovingWind(t *testing.T) {
+	entered, missed, late, called, wrong := 0, 0, 0, 0, 0
+	var leads float64
+	for seed := range uint64(36) {
+		p := newPass(seed)
+		got := p.sail(t)
+		lead := got.entry - got.told
+		if !math.IsNaN(got.told) {
+			called++
+			if math.IsNaN(got.entry) {
+				wrong++
+				t.Logf("seed %d: false at %.0f s, wood %.0f m wide %.1f m high, crossing %.0f m off, swing %.0f", seed, got.told, p.wideM, p.heightM, p.crossM, p.swingDeg)
+			}
+		}
+		if math.IsNaN(got.entry) {
+			continue
+		}
+		entered++
+		switch {
+		case math.IsNaN(lead):
+			missed++
+			t.Logf("seed %d: missed at %.0f s, wood %.0f m wide %.1f m high, crossing %.0f m off, swing %.0f", seed, got.entry, p.wideM, p.heightM, p.crossM, p.swingDeg)
+		case lead < 9+10:
+			late++
+			leads += lead
+		default:
+			leads += lead
+		}
+	}
+	t.Logf("%d passes entered dead air: %d missed, %d late, mean lead %.0f s; %d calls, %d false", entered, missed, late, leads/float64(entered-missed), called, wrong)
+	if entered < 15 || called < 15 {
+		t.Fatalf("%d entered, %d called: the passes test nothing", entered, called)
+	}
+	if float64(wrong) > 0.05*float64(called) {
+		t.Errorf("%d of %d calls false", wrong, called)
+	}
+}
