@@ -21,6 +21,7 @@ type closenessTry struct {
 
 const (
 	closeReadyS = 12.0
+	closeFrom   = 12.0 // lower than her best angle by more, coming up is no test
 	upLeastDeg  = 4.0
 	keptKn      = 0.85
 	backKn      = 0.9
@@ -63,7 +64,7 @@ func (t *closenessTry) step(s *Sight) move {
 
 func (t *closenessTry) ready(s *Sight, m move) move {
 	near := s.offDeg()-s.halfDeg() < s.Target.NoSailUp+nearWind
-	if s.Mode != boat.CloseHauled || t.kn == 0 && (near || !s.past.steady(s.Now, closeReadyS, 5)) {
+	if s.Mode != boat.CloseHauled || s.offDeg() > s.Target.BeatDeg+closeFrom || t.kn == 0 && (near || !s.past.steady(s.Now, closeReadyS, 5)) {
 		m.mute = boat.Mute{}
 		return m
 	}
