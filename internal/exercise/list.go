@@ -27,6 +27,7 @@ type Needs struct {
 	Place   bool // a position
 	Numbers bool // headings in degrees, which beginners are not told
 	Yes     bool // the sailor's two knocks before it begins, unless an instructor started it
+	Sure    bool // a wind known well enough to name headings to those who are told them
 	Calm    bool // a wind well below the limit, its strength told by somebody
 }
 
@@ -84,7 +85,7 @@ func first() []Exercise {
 			Score: "lost_lengths, recovered_s, turn_deg",
 		},
 		{
-			Name: SquareTacks, Title: "Square tacks by the compass", GoodN: 3, OfN: 4, LimitS: 120, begin: newSquare,
+			Name: SquareTacks, Title: "Square tacks by the compass", GoodN: 3, OfN: 4, LimitS: 120, begin: newSquare, Needs: Needs{Sure: true},
 			About: "The new heading is read before the turn; come out of it there.",
 			Good:  "within 10° of the heading that was named",
 			Score: "off_deg from the heading named, low positive; turn_deg",

@@ -45,7 +45,11 @@ func (r *Runner) wait(s *Sight, e Exercise) {
 
 // barren says whether the step's time went by without a single try.
 func (r *Runner) barren(s *Sight) bool {
-	return r.from != 0 && len(r.tries) == 0 && s.Now.Seconds(r.from) > 60*r.doing.Minutes
+	patience := r.doing.Minutes
+	if !r.told { // what cannot be introduced must not hold up the plan for long
+		patience = min(patience, untoldMin)
+	}
+	return r.from != 0 && len(r.tries) == 0 && s.Now.Seconds(r.from) > 60*patience
 }
 
 // hindered returns why the exercise cannot be introduced or begun now, or "".

@@ -23,18 +23,19 @@ const (
 
 // Times of the runner, seconds. Common practice, no source.
 const (
-	fitS     = 3.0   // she is fit so long before an introduction
-	promptS  = 25.0  // a prompt not spoken by then is dropped
-	wishS    = 5.0   // a turn is wished for so long
-	unfitS   = 6.0   // a try under way bears so much
-	consentS = 60.0  // for the two knocks
-	restS    = 240.0 // of free sailing
-	saidFail = 2     // tries in a row that failed and are told; more would nag
-	restFail = 5     // and after so many it rests
-	nextS    = 25.0  // after a result, two knocks mean next
-	quietS   = 120.0
-	stepMin  = 20.0 // minutes at one step
-	textS    = 3.0  // between two texts of one phase
+	fitS      = 3.0   // she is fit so long before an introduction
+	promptS   = 25.0  // a prompt not spoken by then is dropped
+	wishS     = 5.0   // a turn is wished for so long
+	unfitS    = 6.0   // a try under way bears so much
+	consentS  = 60.0  // for the two knocks
+	restS     = 240.0 // of free sailing
+	saidFail  = 2     // tries in a row that failed and are told; more would nag
+	restFail  = 5     // and after so many it rests
+	nextS     = 25.0  // after a result, two knocks mean next
+	quietS    = 120.0
+	stepMin   = 20.0 // minutes at one step
+	untoldMin = 8.0  // minutes until an exercise that cannot be introduced is left out
+	textS     = 3.0  // between two texts of one phase
 )
 
 // Runner leads through the exercises of a plan. Make it with New; it is for one goroutine.

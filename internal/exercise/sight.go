@@ -184,6 +184,8 @@ func (e Exercise) awaits(s *Sight) string {
 		return "the position is not known"
 	case e.Needs.Heel && !s.heelDeg().OK:
 		return "heel is not measured"
+	case e.Needs.Sure && s.Settings.Level != boat.Beginner && s.Wind.SDDeg > squareSDDeg:
+		return "the wind is not known well enough to name a heading"
 	case e.Needs.Calm && (!s.Wind.SpeedKn.OK || s.Wind.Reckoned):
 		return "nobody has told how strong the wind is"
 	case e.Needs.Calm && !s.calm():

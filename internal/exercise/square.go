@@ -31,7 +31,6 @@ func newSquare(boat.PlanStep) try {
 	t.ready = func(s *Sight) bool { // a heading is named only where it is sure enough
 		return fast(s) && (s.Settings.Level == boat.Beginner || s.Wind.SDDeg <= squareSDDeg)
 	}
-	t.from = "close-hauled with way on, the wind known well"
 	return &squareTry{turn: t}
 }
 
@@ -78,7 +77,7 @@ func (t *squareTry) look(s *Sight) move {
 		way = "high"
 	}
 	m.end = &end{
-		good: math.Abs(off) <= squareDeg, why: fmt.Sprintf("came out %.0f° %s of the heading that was named", math.Abs(off), way),
+		good: math.Abs(off) <= squareDeg, why: fmt.Sprintf("came out %.0f° %s of the new course as meant", math.Abs(off), way),
 		score: map[string]float64{"off_deg": off, "turn_deg": t.tacked.TurnDeg.Or(0)},
 	}
 	return m
