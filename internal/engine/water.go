@@ -57,11 +57,15 @@ func (e *Engine) waters(sit cue.Situation) cue.Water {
 	ramp, hasRamp := geo.Position{}, false
 	if l.chart != nil {
 		ramp, hasRamp = l.chart.Ramp(sit.State.Pos)
-		if l.last.Charted = l.chart.Has(sit.State.Pos); l.last.Charted {
+		switch pos := sit.State.Pos; {
+		case !l.chart.Has(pos):
+			e.noteOnce(sit.Now, "off_chart", "she is off the chart: nothing is known of the water here, and silence is no all-clear")
+		case !l.chart.Afloat(pos): // the chart or the position is wrong, and neither is to be relied on here
+			e.noteOnce(sit.Now, "chart_ashore", "the chart shows no water where she is: it is not relied on here, and silence is no all-clear")
+		default:
+			l.last.Charted = true
 			l.shore(sit)
 			l.lee(sit)
-		} else {
-			e.noteOnce(sit.Now, "off_chart", "she is off the chart: nothing is known of the water here, and silence is no all-clear")
 		}
 	}
 	wayS := 0.0
@@ -118,9 +122,6 @@ func (l *lake) lee(sit cue.Situation) {
 	w := water.Wind{FromDeg: sit.Wind.DirDeg.Val, SDDeg: sit.Wind.SDDeg}
 	here := l.chart.Lee(sit.State.Pos, w)
 	l.last.LeeHere, l.last.HereBy = here.Dead, here.Behind
-	if here.Band == water.Ashore {
-		return
-	}
 	run := l.chart.Ahead(water.Course{From: sit.State.Pos, Deg: deg, Kn: kn, AccM: shoreAccM, Wind: w, S: lookS})
 	l.last.LeeS, l.last.LeeP, l.last.LeeDeep, l.last.LeeBy = run.EntryS, run.Dead, run.Deep, run.Behind
 	if here.Dead > 0.5 {

@@ -149,3 +149,43 @@ func TestDeadAirIsForetoldInAMovingWind(t *testing.T) {
 		t.Errorf("%d of %d calls false", wrong, called)
 	}
 }
+
+// A boat that sails on over the shore of a chart: warned before it, and from there on
+// the chart is not relied on.
+func TestShoreByTheChartAndBeyondIt(t *testing.T) {
+	e, at := New(), boat.Time(1_800_030_000_000)
+	e.Step(boat.Input{T: at, Kind: boat.SettingsIn, Settings: &boat.Settings{LengthM: 4.2, Water: passChart(600)}})
+	e.Step(boat.Input{T: at, Kind: boat.WindFixIn, WindFix: &boat.WindFix{Method: "chase", DirDeg: boat.Some(90), SDDeg: boat.Some(5), Kn: boat.Some(9)}})
+	f := geo.NewFrame(geo.Position{LatDeg: 20, LonDeg: -35})
+	var leads []float64
+	codes := map[string]int{}
+	shoreS := 280 / (passKn * geo.KnotMS)
+	for s := 0.0; s < shoreS+15; s++ { // across the wind to the north, the wood ahead
+		p := f.From(-300, -280+s*passKn*geo.KnotMS)
+		for _, o := range e.Step(boat.Input{T: at.After(s), Kind: boat.SampleIn, Sample: &boat.Sample{
+			LatDeg: boat.Some(p.LatDeg), LonDeg: boat.Some(p.LonDeg), AccM: boat.Some(4), SOGKn: boat.Some(passKn), COGDeg: boat.Some(0),
+			HeadingDeg: boat.Some(0), HeadingRef: boat.True, HeelDeg: boat.Some(-8), PitchDeg: boat.Some(0), YawDps: boat.Some(0), Mount: boat.Fixed,
+		}}) {
+			if o.Cue != nil && o.Cue.Key == boat.Shore {
+				leads = append(leads, shoreS-s)
+			}
+			if o.Note != nil {
+				codes[o.Note.Code]++
+			}
+		}
+	}
+	if len(leads) < 2 || leads[0] < 50 || leads[0] > 64 || leads[1] < 15 || leads[1] > 23 || leads[len(leads)-1] < 0 {
+		t.Errorf("shore told %.0f s before it, want a warning below 60 s, a danger below 20, nothing beyond", leads)
+	}
+	if codes["chart_ashore"] != 1 || codes["no_chart"] != 0 || codes["off_chart"] != 0 {
+		t.Errorf("notes %v", codes)
+	}
+}
+
+func TestAChartThatCannotBeUsedIsToldOf(t *testing.T) {
+	e := New()
+	out := e.Step(boat.Input{T: 1, Kind: boat.SettingsIn, Settings: &boat.Settings{Water: &boat.Water{}}})
+	if len(out) != 1 || out[0].Note == nil || out[0].Note.Code != "water_refused" {
+		t.Errorf("%+v", out)
+	}
+}
