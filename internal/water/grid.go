@@ -91,9 +91,9 @@ func (g *grid) cell(c, r int) []int32 {
 	return g.items[g.start[i]:g.start[i+1]]
 }
 
-// ray goes from p along dir (length one) and names the edges it may hit within
-// reach, with their distance, cell after cell, until far says false for a cell that
-// had hits. An edge may be named more than once; within a cell they are unordered.
+// ray goes from p along dir (length one) and names the edges it hits within reach,
+// with their distance, cell after cell. It ends behind a cell in which hit returned
+// true. An edge may be named more than once; within a cell they are unordered.
 func (g *grid) ray(p, dir point, reach float64, hit func(i int32, dist float64) (last bool)) {
 	enter, leave := g.clip(p, dir, reach)
 	if enter > leave {
