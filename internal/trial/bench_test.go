@@ -6,12 +6,14 @@ import "testing"
 // simulator sailing alone.
 func BenchmarkSession(b *testing.B) {
 	const minutes = 5
+	sc := scenarios()[0]
+	m, err := sc.prepare()
+	if err != nil {
+		b.Fatal(err)
+	}
 	b.Run("floor", func(b *testing.B) {
 		for b.Loop() {
-			w, err := scenarios()[0].make(1)
-			if err != nil {
-				b.Fatal(err)
-			}
+			w := m(1)
 			for range minutes * 600 {
 				w.Step()
 			}
@@ -19,9 +21,7 @@ func BenchmarkSession(b *testing.B) {
 	})
 	b.Run("scored", func(b *testing.B) {
 		for b.Loop() {
-			if _, err := Sail(Session{Scenario: Scenarios()[0], Variant: Variants()[0], Seed: 1, Minutes: minutes}); err != nil {
-				b.Fatal(err)
-			}
+			newTrip(Session{Variant: Variants()[0], Seed: 1, Minutes: minutes}, sc, m).sailed()
 		}
 	})
 }

@@ -15,7 +15,6 @@ type course int
 const (
 	laps    course = iota // to windward and back, now and then across
 	oneTack               // one beat without a tack
-	across                // to and fro on a reach
 )
 
 // weather is what sets one race apart from another.
@@ -32,7 +31,6 @@ type weather struct {
 	currentKn  float64 // sd of each part
 	course     course
 	level      bool // a compass and a level are on board
-	ownPolar   bool // the engine gets the polar that she sails by
 }
 
 // race is a second world, by another hand than the simulator's and sharing nothing
@@ -106,14 +104,9 @@ func (c *race) wait(meanS float64) float64 { return c.second() + meanS*(0.5+c.r.
 
 func (c *race) second() float64 { return float64(c.ticks / 10) }
 
-// Settings are those of the yacht; her polar is mostly the built-in one, which is
-// not hers.
+// Settings are those of the yacht; her polar is the built-in one, which is not hers.
 func (c *race) Settings() boat.Settings {
-	s := boat.Settings{LengthM: 8, Jib: true, LimitKn: boat.DefaultLimitKn}
-	if c.ownPolar {
-		s.Polar = raceTable()
-	}
-	return s
+	return boat.Settings{LengthM: 8, Jib: true, LimitKn: boat.DefaultLimitKn}
 }
 
 // Hear does nothing: racers have no coach.
@@ -169,8 +162,6 @@ func (c *race) blow() {
 func (c *race) begin() {
 	c.legTo, c.turnTo = c.wait(900), c.wait(240)
 	switch {
-	case c.course == across:
-		c.aim = 75 + 35*c.r.Float64()
 	case c.leg%2 == 0 || c.course == oneTack:
 		c.aim = 42 + 9*math.Exp(-(c.windKn-3)/2.5) + c.lowDeg
 	case c.leg%5 == 3:
@@ -202,13 +193,13 @@ func (c *race) steer() {
 	c.heading = geo.Wrap360(c.heading + math.Copysign(math.Min(math.Abs(off), 9), off))
 }
 
-// turn tacks on a beat and on the reach, and gybes before the wind; on a short reach
-// between two marks of a lap she holds her course.
+// turn tacks on a beat and gybes before the wind; on a reach between two marks she
+// holds her course.
 func (c *race) turn() {
 	switch {
 	case c.aim > 120:
 		c.turning = boat.Gybing
-	case c.aim < 60 || c.course == across:
+	case c.aim < 60:
 		c.turning = boat.Tacking
 	default:
 		return
@@ -240,21 +231,6 @@ func shape(a float64) float64 {
 
 // raceKn is what she does at a degrees off the wind when all is right.
 func raceKn(windKn, a float64) float64 { return 6.6 * (1 - math.Exp(-windKn/6.5)) * shape(a) }
-
-func raceTable() *boat.PolarTable {
-	t := &boat.PolarTable{Name: "the yacht's own"}
-	for a := 30.0; a <= 180; a += 5 {
-		t.TWADeg = append(t.TWADeg, a)
-	}
-	for kn := 2.0; kn <= 20; kn += 2 {
-		var row []float64
-		for _, a := range t.TWADeg {
-			row = append(row, raceKn(kn, a))
-		}
-		t.TWSKn, t.SpeedKn = append(t.TWSKn, kn), append(t.SpeedKn, row)
-	}
-	return t
-}
 
 func (c *race) move() {
 	a := geo.Diff(c.heading, c.wind)

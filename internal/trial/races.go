@@ -13,27 +13,22 @@ func races() []scenario {
 		lakeRace("race-1s", func(w *weather) {}),
 		lakeRace("race-5s", func(w *weather) { w.everyS = 5 }),
 		lakeRace("race-10s", func(w *weather) { w.everyS = 10 }),
-		lakeRace("race-own-polar", func(w *weather) { w.ownPolar = true }),
 		lakeRace("race-level", func(w *weather) { w.level = true }),
 		lakeRace("race-very-light", func(w *weather) { w.kn = 3.5 }),
-		lakeRace("race-breeze", func(w *weather) { w.kn, w.slowDeg, w.flutterDeg = 12, 5, 3 }),
 		lakeRace("race-quick-swing", func(w *weather) { w.slowDeg, w.slowS, w.stepDeg = 10, 150, 0 }),
 		lakeRace("race-many-jumps", func(w *weather) { w.stepEveryS = 900 }),
 		lakeRace("race-pincher", func(w *weather) { w.pointDeg = -5 }),
 		lakeRace("race-footer", func(w *weather) { w.pointDeg = 9 }),
 		lakeRace("race-lopsided", func(w *weather) { w.lopsided = 8 }),
 		lakeRace("race-tide", func(w *weather) { w.currentKn = 0.7 }),
-		lakeRace("one-tack", func(w *weather) { w.course = oneTack }),
-		lakeRace("one-tack-level", func(w *weather) { w.course, w.level, w.kn = oneTack, true, 10 }),
-		lakeRace("to-and-fro", func(w *weather) { w.course = across }),
-		lakeRace("to-and-fro-tide", func(w *weather) { w.course, w.currentKn, w.kn = across, 0.8, 13 }),
+		lakeRace("race-one-tack", func(w *weather) { w.course = oneTack }),
 	}
 	steady := weather{everyS: 1, kn: 9, slowDeg: 2, slowS: 900, flutterDeg: 2}
-	out = append(out, fixedRace("steady", steady))
+	out = append(out, fixedRace("race-steady", steady))
 	steady.level = true
-	out = append(out, fixedRace("steady-level", steady))
+	out = append(out, fixedRace("race-steady-level", steady))
 	steady.stepDeg, steady.stepEveryS = 12, 700
-	return append(out, fixedRace("lasting-10", steady))
+	return append(out, fixedRace("race-lasting-10", steady))
 }
 
 // lakeRace is the lake's wind with a change.
@@ -50,7 +45,7 @@ func fixedRace(name string, w weather) scenario {
 		t.lopsidedDeg = math.Abs(w.lopsided) / 2
 	}
 	return scenario{
-		name: name, make: func(seed uint64) (world, error) { return newRace(seed, w), nil },
+		name: name, prepare: func() (maker, error) { return func(seed uint64) world { return newRace(seed, w) }, nil },
 		told: t, noHeel: !w.level, times: 2, deaf: true,
 	}
 }

@@ -2,6 +2,7 @@ package trial
 
 import (
 	"context"
+	"fmt"
 	"runtime"
 	"slices"
 	"sync"
@@ -49,15 +50,23 @@ func Run(ctx context.Context, p Plan) ([]Row, error) {
 	return rows, nil
 }
 
-func (p Plan) list() (rows []Row, todo []Session) {
+// errand is a session to be sailed. Those of one scenario share its maker.
+type errand struct {
+	session  Session
+	scenario scenario
+	make     func() (maker, error)
+}
+
+func (p Plan) list() (rows []Row, todo []errand) {
 	for _, sc := range scenarios() {
 		if p.Names != nil && !slices.Contains(p.Names, sc.name) {
 			continue
 		}
+		make := sync.OnceValues(sc.prepare)
 		for _, v := range sc.variants() {
 			rows = append(rows, Row{sc.name, v.Name, &Score{}})
 			for seed := range p.Seeds {
-				todo = append(todo, Session{Scenario: sc.name, Variant: v, Seed: uint64(seed + 1), Minutes: p.Minutes})
+				todo = append(todo, errand{Session{Scenario: sc.name, Variant: v, Seed: uint64(seed + 1), Minutes: p.Minutes}, sc, make})
 			}
 		}
 	}
@@ -67,7 +76,7 @@ func (p Plan) list() (rows []Row, todo []Session) {
 // runner hands out the sessions. Its lock is held for the handing out alone.
 type runner struct {
 	plan   Plan
-	todo   []Session
+	todo   []errand
 	scores []*Score // each written by the worker that took its session
 	stop   context.CancelCauseFunc
 
@@ -81,12 +90,13 @@ func (r *runner) work(ctx context.Context) {
 		if i < 0 {
 			return
 		}
-		s, err := Sail(r.todo[i])
+		e := r.todo[i]
+		m, err := e.make()
 		if err != nil {
-			r.stop(err)
+			r.stop(fmt.Errorf("scenario %s: %w", e.scenario.name, err))
 			return
 		}
-		r.scores[i] = s
+		r.scores[i] = newTrip(e.session, e.scenario, m).sailed()
 		r.finish()
 	}
 }

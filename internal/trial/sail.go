@@ -17,15 +17,23 @@ func Sail(s Session) (*Score, error) {
 		if sc.name != s.Scenario {
 			continue
 		}
-		w, err := sc.make(s.Seed)
+		m, err := sc.prepare()
 		if err != nil {
 			return nil, fmt.Errorf("scenario %s: %w", sc.name, err)
 		}
-		t := &trip{session: s, scenario: sc, sim: w, eng: engine.New()}
-		t.sail()
-		return t.score(), nil
+		return newTrip(s, sc, m).sailed(), nil
 	}
 	return nil, fmt.Errorf("expected a scenario (%s), got %q", strings.Join(Scenarios(), ", "), s.Scenario)
+}
+
+func newTrip(s Session, sc scenario, m maker) *trip {
+	return &trip{session: s, scenario: sc, sim: m(s.Seed), eng: engine.New()}
+}
+
+// sailed sails the trip and scores it.
+func (t *trip) sailed() *Score {
+	t.sail()
+	return t.score()
 }
 
 // trip is a session under way.
@@ -131,9 +139,9 @@ func (t *trip) second(st boat.Status) {
 }
 
 func (t *trip) score() *Score {
-	told := t.scenario.told
+	told, lasting := t.scenario.told, t.scenario.lasting
 	if r, ok := t.sim.(*race); ok {
-		told.jumps = r.steps
+		told.jumps, lasting = r.steps, r.steps
 	}
 	if t.session.Variant.Fix {
 		told.fixSDDeg = math.Max(2, math.Abs(t.session.Variant.OffDeg))
@@ -145,7 +153,7 @@ func (t *trip) score() *Score {
 		s.take(m)
 	}
 	t.lock(s)
-	t.shifts(s, told.jumps)
+	t.shifts(s, lasting)
 	return s
 }
 

@@ -1,6 +1,8 @@
 package trial
 
 import (
+	"math"
+
 	"helmcue/internal/boat"
 	"helmcue/internal/sim"
 )
@@ -39,13 +41,17 @@ type world interface {
 
 // scenario is what an evaluation needs to know of a simulated session.
 type scenario struct {
-	name   string
-	make   func(seed uint64) (world, error)
-	told   told
-	noHeel bool // nothing tells the side before the first turn
-	times  int  // as long as others; 0: 1
-	deaf   bool // nobody on board takes advice or gives any: it is sailed in the first variant alone
+	name    string
+	prepare func() (maker, error) // takes longer than many minutes of sailing
+	told    told
+	lasting []jump // shifts that ought to be called
+	noHeel  bool   // nothing tells the side before the first turn
+	times   int    // as long as others; 0: 1
+	deaf    bool   // it is sailed in the first variant alone
 }
+
+// maker makes the session that a seed stands for. Any number may use it at once.
+type maker func(seed uint64) world
 
 func (s scenario) variants() []Variant {
 	if s.deaf {
@@ -62,25 +68,75 @@ func scenarios() []scenario {
 	for _, sc := range sim.Scenes() {
 		out = append(out, scene(sc.Name))
 	}
+	for _, c := range sim.Catalogue() {
+		s := under(c)
+		s.deaf = c.Learner.BiasDeg == 0 && c.Learner.AsymDeg == 0 && c.Learner.InDeg == 0 // coached where the sailor is what matters
+		out = append(out, s)
+	}
 	out = append(out, kits()...)
 	return append(out, races()...)
 }
 
-// scene is one of the simulator's scenes as its own phone shows it. The wind told to
-// the bound is that of its table of scenes.
+// scene is one of the simulator's scenes as its own phone shows it. A name that is
+// not there fails when it is prepared.
 func scene(name string) scenario {
-	t := told{driftTauS: 1500, offDeg: 1.7, harmonicDeg: 1.3}
-	switch name {
-	case "first-lesson":
-		t.swingDeg, t.periodS, t.driftDeg = 4, 240, 3
-	case "shifty-morning":
-		t.swingDeg, t.periodS, t.driftDeg = 10, 280, 6
-	case "fresh-afternoon":
-		t.swingDeg, t.periodS, t.driftDeg = 6, 200, 4
-	case "light-air":
-		t.swingDeg, t.periodS, t.driftDeg = 8, 320, 8
+	c, err := sim.Named(name)
+	s := under(c)
+	s.name = name
+	if err != nil {
+		s.prepare = func() (maker, error) { return nil, err }
 	}
-	return scenario{name: name, make: func(seed uint64) (world, error) { return sim.New(name, seed, start) }, told: t}
+	return s
+}
+
+// under is the scenario of the simulator's conditions.
+func under(c sim.Conditions) scenario {
+	s := scenario{name: c.Name, told: noises(c), noHeel: c.Phone.NoCompass || c.Phone.Mount == boat.Worn}
+	for _, sh := range c.Wind.Shifts {
+		if sh.InS <= suddenS {
+			s.lasting = append(s.lasting, jump{sh.AtS, sh.Deg})
+		}
+	}
+	s.prepare = func() (maker, error) {
+		p, err := sim.Prepare(c)
+		if err != nil {
+			return nil, err
+		}
+		return func(seed uint64) world { return p.Make(seed, start) }, nil
+	}
+	return s
+}
+
+// How the simulator draws what its conditions leave open.
+const (
+	suddenS     = 60.0 // a shift that takes longer is a drift
+	rampS       = 10.0 // a shift comes in parts of so long
+	plainDeg    = 3.0  // compass errors where the conditions name none
+	plainDriftS = 1500.0
+)
+
+// noises is what an observer is told of the simulator's conditions.
+func noises(c sim.Conditions) told {
+	named := func(v, plain float64) float64 {
+		if v == 0 {
+			return plain
+		}
+		return v
+	}
+	t := told{
+		swingDeg: c.Wind.SwingDeg, periodS: c.Wind.PeriodS, driftDeg: c.Wind.DriftDeg, driftTauS: named(c.Wind.DriftTauS, plainDriftS),
+		offDeg:      named(c.Phone.CompassDeg, plainDeg) / math.Sqrt(3),      // drawn evenly on either side
+		harmonicDeg: 0.6 * named(c.Phone.HarmonicDeg, plainDeg) / math.Sqrt2, // drawn evenly from a sixth up
+		noCompass:   c.Phone.NoCompass || c.Phone.Mount == boat.Worn,
+		currentKn:   c.Water.DriftKn / math.Sqrt2, lopsidedDeg: math.Abs(c.Learner.AsymDeg),
+	}
+	for _, s := range c.Wind.Shifts {
+		n := math.Max(1, math.Round(s.InS/rampS))
+		for k := range int(n) {
+			t.jumps = append(t.jumps, jump{s.AtS + float64(k)*rampS, s.Deg / n})
+		}
+	}
+	return t
 }
 
 // Scenarios lists the names that Sail takes.

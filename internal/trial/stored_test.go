@@ -1,6 +1,7 @@
 package trial
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"os"
@@ -63,14 +64,11 @@ func TestStoredTableIsOfThisEngine(t *testing.T) {
 	t.Parallel()
 	const seeds = 3
 	line := storedLines(t)[0]
-	var s Score
-	for seed := range uint64(seeds) {
-		one, err := Sail(Session{Scenario: line.Scenario, Variant: Variants()[0], Seed: seed + 1, Minutes: 25})
-		if err != nil {
-			t.Fatal(err)
-		}
-		s.Merge(one)
+	rows, err := Run(context.Background(), Plan{Seeds: seeds, Minutes: 25, Names: []string{line.Scenario}})
+	if err != nil {
+		t.Fatal(err)
 	}
+	s := rows[0].Score
 	for _, c := range []struct {
 		name          string
 		got           float64
