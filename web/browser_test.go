@@ -20,6 +20,10 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
+// patience is how long a test waits for what must come: it costs time only where it fails,
+// and a machine with other work makes a page wait for seconds.
+const patience = 20 * time.Second
+
 // chromium is the one browser all tests share, each in a context of its own.
 var chromium context.Context
 
@@ -181,12 +185,12 @@ func (b *tab) text(sel string) string {
 func (b *tab) awaitText(sel, words string) {
 	b.t.Helper()
 	var last string
-	for end := time.Now().Add(8 * time.Second); time.Now().Before(end); time.Sleep(40 * time.Millisecond) {
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(40 * time.Millisecond) {
 		if last = b.text(sel); strings.Contains(last, words) {
 			return
 		}
 	}
-	b.t.Fatalf("waited 8 s for %q in %s: it says %q", words, sel, last)
+	b.t.Fatalf("waited in vain for %q in %s: it says %q", words, sel, last)
 }
 
 func (b *tab) size(w, h int64) {

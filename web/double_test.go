@@ -285,7 +285,7 @@ func (d *double) forget() { d.set(func() { d.got = nil }) }
 // await waits until ok holds of the messages of one type.
 func (d *double) await(t *testing.T, kind, what string, ok func([]message) bool) []message {
 	t.Helper()
-	for end := time.Now().Add(8 * time.Second); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
 		if got := d.heard(kind); ok(got) {
 			return got
 		}
@@ -295,7 +295,7 @@ func (d *double) await(t *testing.T, kind, what string, ok func([]message) bool)
 	if len(got) > 0 {
 		last = got[len(got)-1]
 	}
-	t.Fatalf("waited 8 s for %s: %d %s messages came, the last %v", what, len(got), kind, last)
+	t.Fatalf("waited in vain for %s: %d %s messages came, the last %v", what, len(got), kind, last)
 	return nil
 }
 

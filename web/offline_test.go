@@ -94,7 +94,7 @@ func (b *tab) beside(path string) *tab {
 		b.t.Fatal(err)
 	}
 	ctx, shut := chromedp.NewContext(chromium, chromedp.WithTargetID(id))
-	ctx, stop := context.WithTimeout(ctx, 60*time.Second)
+	ctx, stop := context.WithTimeout(ctx, 170*time.Second)
 	two := &tab{t: b.t, d: b.d, own: b.own, ctx: ctx}
 	b.t.Cleanup(func() { stop(); shut() })
 	two.size(390, 844)
