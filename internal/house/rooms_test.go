@@ -26,6 +26,7 @@ func rooms() []room {
 		{"internal/compass", true, stage},
 		{"internal/shift", true, stage},
 		{"internal/water", true, stage},
+		{"internal/ashore", true, append(stage, "water")},
 		{"internal/phrase", true, stage},
 		{"internal/engine", true, []string{"geo", "boat", "sense", "mode", "polar", "wind", "manoeuvre", "cue", "exercise", "phrase", "compass", "shift", "water"}},
 		{"internal/page", true, []string{"boat", "engine", "phrase", "phonemsg"}},

@@ -35,6 +35,10 @@ type Config struct {
 	// boat. It runs in the hub: it must be quick and must not call the server.
 	Enrich func(*phonemsg.State)
 
+	// Plan works out what to know before going; nil: there is no chart. It may be
+	// called from many goroutines.
+	Plan func(Outing) (any, error)
+
 	Keys    Keys
 	Hosts   func() []string // names and addresses this machine answers to
 	Pages   fs.FS           // x.html is served as /x
