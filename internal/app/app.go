@@ -162,6 +162,9 @@ func (a *App) newServer(root *pairing.Authority) (*server.Server, error) {
 		OnInput: a.fromPage, Joined: a.joined, Enrich: a.enrich, Keys: a.keys, Hosts: a.hosts, Pages: web.Files(), Clips: voices.Files(),
 		TLSPort: a.Port(), Session: time.Now().UTC().Format("2006-01-02T15-04-05Z"), Voice: a.voice.name(), Log: a.log,
 	}
+	if a.cfg.Settings.Water != nil {
+		conf.Plan = a.outing
+	}
 	for _, p := range phrase.Instructor() {
 		conf.Phrases = append(conf.Phrases, phonemsg.Phrase{Key: p.Key, Words: p.Words})
 	}

@@ -1,0 +1,15 @@
+package app
+
+import (
+	"helmcue/internal/ashore"
+	"helmcue/internal/server"
+)
+
+// outing works out what to know before going, for the page that plans a day.
+func (a *App) outing(o server.Outing) (any, error) {
+	set := a.cfg.Settings
+	return ashore.Look(ashore.Ask{
+		Water: *set.Water, FromDeg: o.FromDeg, SDDeg: o.SDDeg, Kn: o.Kn, ShiftDeg: o.ShiftDeg,
+		LengthM: set.LengthM, LimitKn: set.LimitKn, Lengths: o.Lengths, Now: nowMS(),
+	})
+}
