@@ -78,3 +78,5 @@ form.addEventListener("submit", (e) => {
   look();
 });
 byId("print").addEventListener("click", () => window.print());
+
+look();
