@@ -54,7 +54,7 @@ func TestAxeFindsNothing(t *testing.T) {
 	d := newDouble(t)
 	d.set(func() { d.state = status("Wren", nil) })
 	b := open(t, d, "/")
-	for _, p := range []string{"/", "/install", "/install/iphone", "/install/android", "/sailor"} {
+	for _, p := range []string{"/", "/install", "/install/iphone", "/install/android", "/sailor", "/before"} {
 		b.visit(p)
 		b.axe(p)
 	}

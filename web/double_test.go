@@ -58,6 +58,7 @@ func newDouble(t *testing.T) *double {
 	mux.HandleFunc("POST /pair", d.pair)
 	mux.HandleFunc("GET /link", d.link)
 	mux.HandleFunc("GET /voices/", d.voice)
+	mux.HandleFunc("GET /plan.json", d.plan)
 	mux.HandleFunc("GET /", d.page)
 	d.Server = httptest.NewTLSServer(mux)
 	stop := make(chan struct{})
