@@ -32,6 +32,8 @@ type Status struct {
 	Share     Reading `json:"share"` // speed over target
 	Heading   Reading `json:"heading"`
 	SOGKn     Reading `json:"sog"`
+	SetDeg    Reading `json:"set,omitzero"`   // where the current goes, true, 0..360; absent while none is sure
+	DriftKn   Reading `json:"drift,omitzero"` // how fast it goes
 }
 
 // Manoeuvre is one finished tack or gybe and how it went.

@@ -24,6 +24,7 @@ type Builder struct {
 	placed boat.Time
 	hasPos bool
 	heel   tally
+	water  WaterSeen
 	saw    seen
 }
 
@@ -146,6 +147,9 @@ func (b *Builder) status(s boat.Status) {
 	}
 	if !r.known { // angles to a wind that is not known judge nothing
 		r.twaDeg, r.targetTWA, r.share, r.targetKn = boat.Reading{}, boat.Reading{}, boat.Reading{}, boat.Reading{}
+	}
+	if s.SetDeg.OK && s.DriftKn.OK {
+		b.water = WaterSeen{s.SetDeg, s.DriftKn}
 	}
 	b.heel = tally{}
 	b.rows = append(b.rows, r)

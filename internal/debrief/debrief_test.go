@@ -221,3 +221,18 @@ func TestWindWithoutSpeed(t *testing.T) {
 		t.Errorf("missing %q, cost %q", r.Missing, r.MostCost)
 	}
 }
+
+func TestACurrentIsInTheFacts(t *testing.T) {
+	m := newMade()
+	m.sail(100)
+	if s := facts(Build(m.Session)); strings.Contains(s, "water") {
+		t.Errorf("still water: %s", s)
+	}
+	m.now.SetDeg, m.now.DriftKn = boat.Some(138), boat.Some(0.5)
+	m.sail(100)
+	m.now.SetDeg, m.now.DriftKn = boat.Reading{}, boat.Reading{}
+	m.sail(100)
+	if s := facts(Build(m.Session)); !strings.Contains(s, "water setting towards 140°, 0.5 knots") {
+		t.Errorf("a current was told: %s", s)
+	}
+}

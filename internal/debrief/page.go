@@ -133,6 +133,9 @@ func facts(r Report) string {
 	if r.Wind.Kn.OK {
 		s += fmt.Sprintf(" · %.0f knots", r.Wind.Kn.Val)
 	}
+	if r.Water.SetDeg.OK {
+		s += fmt.Sprintf(" · water setting towards %s, %.1f knots", five(r.Water.SetDeg.Val), r.Water.DriftKn.Val)
+	}
 	tacks, gybes := 0, 0
 	for _, t := range r.Turns {
 		if t.Kind == "gybe" {

@@ -20,6 +20,7 @@ type Report struct {
 	UnsureS  float64 // under way, but how was not known
 	KnownS   float64 // of SailedS, with the wind known
 	Wind     WindSeen
+	Water    WaterSeen
 	Target   OnTarget
 	Turns    []Turn
 	Said     []Said
@@ -44,6 +45,13 @@ type WindSeen struct {
 	FirstDeg boat.Reading
 	LastDeg  boat.Reading
 	Kn       boat.Reading
+}
+
+// WaterSeen is the current as it was last told: where it went, true, 0..360, and how
+// fast. Both are absent where none was sure.
+type WaterSeen struct {
+	SetDeg  boat.Reading
+	DriftKn boat.Reading
 }
 
 // OnTarget counts seconds on and off target, tacks and gybes left out.
@@ -84,7 +92,7 @@ type Mark struct {
 func (b *Builder) Report() Report {
 	r := Report{
 		Name: b.about.Name, Boat: b.set.Boat, Voice: b.about.Voice, LengthM: b.set.LengthM,
-		Marks: append([]Mark(nil), b.marks...), rows: b.rows[:len(b.rows):len(b.rows)],
+		Water: b.water, Marks: append([]Mark(nil), b.marks...), rows: b.rows[:len(b.rows):len(b.rows)],
 	}
 	if !(r.LengthM > 0) {
 		r.LengthM = boat.DefaultLengthM

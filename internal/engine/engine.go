@@ -38,6 +38,7 @@ type Engine struct {
 	reckon reckoning
 	target targetCache
 	lake   lake
+	stream stream
 
 	now      boat.Time // the furthest input time seen
 	met      bool      // an input has come

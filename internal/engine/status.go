@@ -35,6 +35,9 @@ func (e *Engine) remember(sit cue.Situation, want boat.Reading) {
 			st.TargetTWA = boat.Some(math.Copysign(target.RunDeg, twa.Val)).Round(0.1)
 		}
 	}
+	if e.stream.shown {
+		st.SetDeg, st.DriftKn = s.Current.SetDeg().Round(1), boat.Some(s.Current.DriftKn()).Round(0.1)
+	}
 	e.reported = st
 }
 

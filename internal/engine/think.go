@@ -55,6 +55,7 @@ func (e *Engine) think(t boat.Time) {
 		Finished: finished, TauS: tau, Deaf: e.deaf,
 	}
 	sit.Water = e.waters(sit)
+	e.streams(t, s.Current)
 	sit.Guide = e.exercises(sit)
 	sit.Shift = e.shifted(sit)
 	e.remember(sit, want)

@@ -65,6 +65,7 @@ const outputSchema = `{
     "twa": {"type": ["number", "null"]}, "target_twa": {"type": ["number", "null"]},
     "target_kn": {"type": ["number", "null"]}, "share": {"type": ["number", "null"]},
     "heading": {"type": ["number", "null"]}, "sog": {"type": ["number", "null"]},
+    "set": {"type": "number"}, "drift": {"type": "number"},
     "id": {"type": "integer"}, "key": {"type": "string"}, "words": {"type": "string"},
     "amount": {"type": "number"}, "size": {"enum": ["hair", "little", "more"]},
     "side": {"enum": ["port", "starboard"]}, "ref": {"enum": ["true", "mag"]},

@@ -71,6 +71,8 @@
  * @property {number|null} share
  * @property {number|null} heading
  * @property {number|null} sog
+ * @property {number} [set]
+ * @property {number} [drift]
  * @property {Told} [told]
  * @property {Health} health
  * @property {Turns} turns
