@@ -36,7 +36,7 @@ the water, ahead. heel: starboard side down positive. mode: as in a session's st
 best_sheet: how far the boom may go out, and how far it drives best. sheet_error: in too far
 positive. aim: the wind angle the learner means to sail. leeway: to leeward positive. beat, run:
 the angles that make most to windward and to leeward now. best_kn: her speed on this course at her
-best trim.`
+best trim. lee: whether she lies in dead air, where less than half the wind reaches her.`
 }
 
 // list prints the scenes and the scenarios of the evaluation.

@@ -34,6 +34,7 @@ func steps(s *sim.Sim, seconds float64) {
 // A cue mostly changes what it asks, the way it asks, after one to four seconds;
 // now and then it is missed.
 func TestTheLearnerAnswers(t *testing.T) {
+	t.Parallel()
 	cases := []struct {
 		cue  boat.Cue
 		what func(sim.Truth) float64 // falls when the cue is obeyed
@@ -84,6 +85,7 @@ func TestTheLearnerAnswers(t *testing.T) {
 
 // A heading is given as the boat's compass shows it.
 func TestSteersTheHeadingNamed(t *testing.T) {
+	t.Parallel()
 	right, p := 0, prepared(t, "first-lesson")
 	for seed := uint64(1); seed <= 20; seed++ {
 		s := p.Make(seed, begin)
@@ -101,6 +103,7 @@ func TestSteersTheHeadingNamed(t *testing.T) {
 }
 
 func TestTacksWhenTold(t *testing.T) {
+	t.Parallel()
 	tacked, p := 0, prepared(t, "first-lesson")
 	for seed := uint64(1); seed <= 20; seed++ {
 		s := p.Make(seed, begin)
@@ -120,6 +123,7 @@ func TestTacksWhenTold(t *testing.T) {
 
 // The word that helps out of irons shortens them.
 func TestIronsAreLeftSoonerWhenTold(t *testing.T) {
+	t.Parallel()
 	alone, told, spells := 0.0, 0.0, 0
 	p := prepared(t, "light-air")
 	for seed := uint64(1); seed <= 12 && spells < 8; seed++ {

@@ -69,6 +69,10 @@ type Phone struct {
 	CompassDeg  float64    // its constant error is drawn up to this on either side; 0: 3
 	HarmonicDeg float64    // and its first harmonic up to this; 0: 3
 	TiltDeg     float64    // of the mount, up to this on either side; 0: 2
+	QuadDeg     float64    // and its second, of soft iron, is of this size; 0: none
+	HeelErr     float64    // degrees of compass error a degree of heel, when she heads north, less towards east and west
+	NoGyro      bool       // tells no rate of turn
+	LagS        float64    // how late the receiver is, up to 3; 0: drawn from 1 to 1.8
 	DropsPerH   float64    // times an hour in which it falls silent
 	DropS       float64    // for so long
 }
@@ -97,9 +101,11 @@ type Course int
 
 // The courses.
 const (
-	Laps    Course = iota // to windward in tacks, across and back, downwind
-	OneTack               // close-hauled on one tack for ever
-	Reaches               // to and fro across the wind
+	Laps     Course = iota // to windward in tacks, across and back, downwind
+	OneTack                // close-hauled on one tack for ever
+	Reaches                // to and fro across the wind
+	Triangle               // to windward in tacks, then by a mark on one side back to the ramp
+	Ramp                   // out across the wind and home to the ramp on a held course
 	Motored
 	Docked
 )

@@ -42,6 +42,7 @@ type learner struct {
 	legSince float64
 	goalDeg  float64 // wind angle of the leg, unsigned
 	reaches  int
+	to       mark // of the leg to a mark
 
 	offDeg   float64 // how far below the goal the learner steers just now
 	habit    noise   // the same, always a little
@@ -127,7 +128,7 @@ func (l *learner) setOff(r *rand.Rand, t float64, h *hull) {
 	}
 	l.begin(backing, t)
 	first := beat
-	if l.of.Course == Reaches {
+	if l.of.Course == Reaches || l.of.Course == Ramp {
 		first = reach
 	}
 	l.enter(r, first, t)

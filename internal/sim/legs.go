@@ -7,13 +7,14 @@ import (
 	"helmcue/internal/geo"
 )
 
-// leg is a part of the round: to windward, across and back, downwind.
+// leg is a part of the round: to windward, across and back, downwind, or straight to a mark.
 type leg int
 
 const (
 	beat leg = iota
 	reach
 	run
+	toMark
 )
 
 // The round, metres.
@@ -34,6 +35,8 @@ func (l *learner) enter(r *rand.Rand, g leg, t float64) {
 	case reach:
 		l.goalDeg = between(r, 80, 112)
 		l.turnAt = t + between(r, 45, 80)
+	case toMark:
+		l.turnAt = t + 12
 	case run:
 		l.goalDeg = between(r, 148, 160)
 		l.turnAt = math.Inf(1)
@@ -132,7 +135,7 @@ func (l *learner) decide(r *rand.Rand, t float64, h *hull) {
 	switch l.leg {
 	case beat:
 		if up > beatM || long {
-			l.enter(r, reach, t)
+			l.toppedOut(r, t)
 			return
 		}
 		out := l.side*across < 0 && math.Abs(across) > laneM && t-l.since > 20
@@ -143,11 +146,17 @@ func (l *learner) decide(r *rand.Rand, t float64, h *hull) {
 		if t < l.turnAt {
 			return
 		}
+		if l.of.Course == Ramp {
+			l.headFor(r, mark{}, t)
+			return
+		}
 		if l.reaches++; l.reaches%2 == 1 {
 			l.tryTack(r, t, h)
 			return
 		}
 		l.enter(r, run, t)
+	case toMark:
+		l.home(r, t, h)
 	case run:
 		if up < 0 || long {
 			l.enter(r, beat, t)
@@ -155,6 +164,15 @@ func (l *learner) decide(r *rand.Rand, t float64, h *hull) {
 			l.beginTurn(r, gybing, t)
 		}
 	}
+}
+
+// toppedOut leaves the windward mark.
+func (l *learner) toppedOut(r *rand.Rand, t float64) {
+	if l.of.Course == Triangle {
+		l.headFor(r, l.wing(), t)
+		return
+	}
+	l.enter(r, reach, t)
 }
 
 func (l *learner) tryTack(r *rand.Rand, t float64, h *hull) {
@@ -205,6 +223,8 @@ func (l *learner) afterTurn(r *rand.Rand, t float64) {
 		l.turnAt = t + float64(between(r, 45, 100)*math.Sqrt(math.Max(1, 9/math.Max(2, l.windKn))))
 	case reach:
 		l.turnAt = t + between(r, 45, 80)
+	case toMark:
+		l.turnAt = t + 20
 	}
 	l.lookAt = t
 }

@@ -15,6 +15,7 @@ type phone struct {
 	offDeg     float64 // compass error, constant
 	swayDeg    float64 // and its first harmonic of the heading
 	swayAt     float64
+	quadAt     float64 // where its second harmonic begins
 	tiltDeg    float64 // mount, added to heel
 	gyroDps    float64 // gyro bias
 	lagS       float64
@@ -40,7 +41,7 @@ type moment struct{ eastM, northM, eastMS, northMS float64 }
 
 func newPhone(r *rand.Rand, c Conditions) phone {
 	off, harmonic, tilt := or(c.Phone.CompassDeg, 3), or(c.Phone.HarmonicDeg, 3), or(c.Phone.TiltDeg, 2)
-	return phone{
+	p := phone{
 		of: c.Phone, sway: noise{sd: 18, tauS: 20}, lean: noise{sd: 8, tauS: 10},
 		offDeg: between(r, -off, off), swayDeg: between(r, harmonic/6, harmonic), swayAt: between(r, 0, 360),
 		tiltDeg: between(r, -tilt, tilt), gyroDps: between(r, -0.2, 0.2), lagS: between(r, 1, 1.8),
@@ -49,6 +50,21 @@ func newPhone(r *rand.Rand, c Conditions) phone {
 		speed: noise{sd: 0.08, tauS: 4}, course: noise{sd: 0.08, tauS: 4}, acc: settled(r, 0.8, 30),
 		batt: between(r, 0.6, 0.95), lastFixSec: -1,
 	}
+	p.lagS = or(c.Phone.LagS, p.lagS)
+	if c.Phone.QuadDeg != 0 { // drawn only where asked for: other phones keep their chances
+		p.quadAt = between(r, 0, 180)
+	}
+	return p
+}
+
+// deviation is how far the compass is off with the bow so and such a heel, degrees: a
+// constant, the harmonics of hard and soft iron, and the heeling error, which goes
+// with the cosine of the heading (the form of the deviation of a magnetic compass,
+// any manual of compass adjustment; from memory).
+func (p *phone) deviation(bow, varDeg, heelDeg float64) float64 {
+	hard := float64(p.swayDeg * math.Sin(geo.Rad(bow-p.swayAt)))
+	soft := float64(p.of.QuadDeg * math.Sin(2*geo.Rad(bow-p.quadAt)))
+	return p.offDeg + hard + soft + float64(p.of.HeelErr*heelDeg*math.Cos(geo.Rad(bow-varDeg)))
 }
 
 // step makes the sample at t seconds. Readings are rounded as a phone's are, and
@@ -62,7 +78,7 @@ func (p *phone) step(s *Sim, t float64) *boat.Sample {
 	swing := p.waveDeg * 0.6 * math.Sin(2*math.Pi*t/3.1)
 	swingDps := p.waveDeg * 0.6 * 2 * math.Pi / 3.1 * math.Cos(2*math.Pi*t/3.1)
 	bow := h.headingDeg + swing
-	shown := bow - s.varDeg + p.offDeg + p.swayDeg*math.Sin(geo.Rad(bow-p.swayAt)) + p.compass.step(s.chance.phone, stepS)
+	shown := bow - s.varDeg + p.deviation(bow, s.varDeg, h.heelDeg) + p.compass.step(s.chance.phone, stepS)
 	sway, lean := p.sway.step(s.chance.phone, stepS), p.lean.step(s.chance.phone, stepS)
 	tilt := p.tiltDeg
 	if s.with.mount() == boat.Worn {
@@ -79,6 +95,9 @@ func (p *phone) step(s *Sim, t float64) *boat.Sample {
 	}
 	if out.HeadingDeg.Val >= 360 { // 359.97 rounds up
 		out.HeadingDeg.Val = 0
+	}
+	if p.of.NoGyro {
+		out.YawDps = boat.Reading{}
 	}
 	if p.of.NoCompass {
 		*out = boat.Sample{Seq: out.Seq, Mount: out.Mount, Batt: out.Batt}

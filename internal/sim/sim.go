@@ -88,12 +88,41 @@ type Prepared struct {
 
 // Prepare checks the conditions and tries the boat.
 func Prepare(c Conditions) (*Prepared, error) {
-	if !(c.Boat.LengthM >= 2.5 && c.Boat.LengthM <= 12) || !(c.Wind.Kn >= 0 && c.Wind.Kn <= 40) {
-		return nil, fmt.Errorf("expected a boat of 2.5 to 12 metres in up to 40 knots, got %g m in %g", c.Boat.LengthM, c.Wind.Kn)
+	if err := c.check(); err != nil {
+		return nil, err
 	}
+	b := c.hull()
+	return &Prepared{with: c, boat: b, book: b.Book()}, nil
+}
+
+// hull is the boat they ask for.
+func (c Conditions) hull() force.Boat {
 	b := force.Of(c.Boat.LengthM, c.Boat.Jib)
 	b.Draggy = or(c.Boat.Drag, 1)
-	return &Prepared{with: c, boat: b, book: b.Book()}, nil
+	return b
+}
+
+// check says what of them is out of reason.
+func (c Conditions) check() error {
+	if !(c.Boat.LengthM >= 2.5 && c.Boat.LengthM <= 12) || !(c.Wind.Kn >= 0 && c.Wind.Kn <= 40) {
+		return fmt.Errorf("expected a boat of 2.5 to 12 metres in up to 40 knots, got %g m in %g", c.Boat.LengthM, c.Wind.Kn)
+	}
+	if !(c.Phone.LagS >= 0 && c.Phone.LagS <= 3) {
+		return fmt.Errorf("expected a receiver up to 3 seconds late, got %g", c.Phone.LagS)
+	}
+	return nil
+}
+
+// Under is the same boat under other conditions, tried anew only where they ask for
+// another boat.
+func (p *Prepared) Under(c Conditions) (*Prepared, error) {
+	if err := c.check(); err != nil {
+		return nil, err
+	}
+	if c.hull() != p.boat {
+		return Prepare(c)
+	}
+	return &Prepared{with: c, boat: p.boat, book: p.book}, nil
 }
 
 // Make makes the session that a seed stands for.

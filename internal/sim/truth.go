@@ -69,7 +69,7 @@ func NewTruthWriter(w io.Writer) *TruthWriter { return &TruthWriter{out: csv.New
 func (w *TruthWriter) Write(t Truth) error {
 	if !w.head {
 		w.head = true
-		head := []string{"t", "twd", "tws", "twa", "heading", "yaw", "stw", "sog", "cog", "heel", "lat", "lon", "mode", "sheet", "best_sheet", "sheet_error", "aim", "leeway", "beat", "run", "best_kn"}
+		head := []string{"t", "twd", "tws", "twa", "heading", "yaw", "stw", "sog", "cog", "heel", "lat", "lon", "mode", "sheet", "best_sheet", "sheet_error", "aim", "leeway", "beat", "run", "best_kn", "lee"}
 		if err := w.out.Write(head); err != nil {
 			return fmt.Errorf("writing the heading of the truth: %w", err)
 		}
@@ -82,6 +82,7 @@ func (w *TruthWriter) Write(t Truth) error {
 	for _, v := range []float64{t.SheetDeg, t.BestDeg, t.SheetErrDeg(), t.AimDeg, t.LeewayDeg, t.BeatDeg, t.RunDeg, t.BestKn} {
 		line = append(line, strconv.FormatFloat(v, 'f', 2, 64))
 	}
+	line = append(line, strconv.FormatBool(t.Lee))
 	if err := w.out.Write(line); err != nil {
 		return fmt.Errorf("writing the truth at %d ms: %w", t.T, err)
 	}
