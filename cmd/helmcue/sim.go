@@ -45,7 +45,7 @@ func list(w io.Writer) {
 		fmt.Fprintf(w, "%-20s %s\n", s.Name, s.About)
 	}
 	fmt.Fprintln(w)
-	for _, c := range sim.Catalogue() {
+	for _, c := range append(sim.Catalogue(), sim.Further()...) {
 		fmt.Fprintf(w, "%-20s %s\n", c.Name, c.About)
 	}
 }

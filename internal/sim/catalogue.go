@@ -30,9 +30,6 @@ func Catalogue() []Conditions {
 		{Name: "course-only-shifty", About: "course alone in a wind that jumps and swings", Phone: Phone{NoCompass: true, EveryS: 1},
 			Wind: Wind{Kn: 6, SwingDeg: 10, PeriodS: 400, DriftDeg: 10, Shifts: []Shift{{AtS: 700, Deg: 35, InS: 30}}}},
 		{Name: "bad-compass", About: "ten degrees of compass error, and ten more by heading", Phone: Phone{CompassDeg: 10, HarmonicDeg: 10}},
-		{Name: "heeled-compass", About: "a compass that is off when she heels, with soft iron near by", Phone: Phone{HeelErr: 0.6, QuadDeg: 4}},
-		{Name: "late-receiver", About: "position and speed come three seconds late", Phone: Phone{LagS: 3}},
-		{Name: "no-gyro", About: "a compass and no rate of turn", Phone: Phone{NoGyro: true}},
 		{Name: "crooked-mount", About: "the phone lies six degrees crooked", Phone: Phone{TiltDeg: 6}},
 		{Name: "drops-out", About: "the phone falls silent now and then", Phone: Phone{DropsPerH: 30, DropS: 15}},
 		{Name: "pincher", About: "sails seven degrees too high", Learner: Learner{BiasDeg: -7}},
@@ -47,10 +44,24 @@ func Catalogue() []Conditions {
 		{Name: "one-tack", About: "close-hauled on one tack and no other", Course: OneTack},
 		{Name: "one-tack-worn", About: "the same, the phone worn", Course: OneTack, Phone: Phone{Mount: boat.Worn}},
 		{Name: "to-and-fro", About: "across the wind and back", Course: Reaches},
-		{Name: "triangle", About: "to windward, by a mark on one side and back", Course: Triangle},
-		{Name: "home-to-the-ramp", About: "out across the wind and home on a held course", Course: Ramp},
 		{Name: "under-engine", About: "under engine, into the wind and round about", Course: Motored},
 		{Name: "made-fast", About: "made fast at the dock", Course: Docked},
+	} {
+		out = append(out, plain(c))
+	}
+	return out
+}
+
+// Further lists scenarios beside those of the evaluation: other courses and other
+// faults of a phone.
+func Further() []Conditions {
+	var out []Conditions
+	for _, c := range []Conditions{
+		{Name: "heeled-compass", About: "a compass that is off when she heels, with soft iron near by", Phone: Phone{HeelErr: 0.6, QuadDeg: 4}},
+		{Name: "late-receiver", About: "position and speed come three seconds late", Phone: Phone{LagS: 3}},
+		{Name: "no-gyro", About: "a compass and no rate of turn", Phone: Phone{NoGyro: true}},
+		{Name: "triangle", About: "to windward, by a mark on one side and back", Course: Triangle},
+		{Name: "home-to-the-ramp", About: "out across the wind and home on a held course", Course: Ramp},
 	} {
 		out = append(out, plain(c))
 	}

@@ -2,6 +2,7 @@ package sim_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"helmcue/internal/boat"
@@ -15,7 +16,7 @@ func TestCatalogueCanBeSailed(t *testing.T) {
 	t.Parallel()
 	seen := map[string]bool{}
 	same := prepared(t, "steady-beat")
-	for _, c := range sim.Catalogue() {
+	for _, c := range slices.Concat(sim.Catalogue(), sim.Further()) {
 		if seen[c.Name] || c.Name == "" || c.About == "" {
 			t.Errorf("%q, %q: a name twice, or nothing said", c.Name, c.About)
 		}

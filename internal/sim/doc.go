@@ -4,9 +4,9 @@
 //
 // Make makes a Sim under Conditions: the wind and its shifts, the water, the boat,
 // the phone and its faults, the learner and theirs, the course. New makes one of the
-// named scenes or of the Catalogue of the evaluation; Prepare tries the boat once for
-// many seeds, Prepared.Under takes her to other conditions. Step lets 100 ms pass and returns the inputs of that time; Hear lets the
-// learner hear a cue, to be answered late, imperfectly, the wrong way or not at all;
+// named scenes, of the Catalogue of the evaluation or of the Further ones; Prepare tries
+// the boat once for many seeds, Prepared.Under takes her to other conditions. Step lets
+// 100 ms pass and returns the inputs of that time; Hear lets the learner hear a cue, to be answered late, imperfectly, the wrong way or not at all;
 // Truth says how things really stood; Polar what the boat can do. The same conditions,
 // seed and cues give the same inputs on one kind of processor, and a cue heard changes
 // neither the weather nor the phone's errors.

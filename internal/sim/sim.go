@@ -59,7 +59,7 @@ func New(name string, seed uint64, start boat.Time) (*Sim, error) {
 // Named returns the conditions of a scene or of a scenario of the catalogue.
 func Named(name string) (Conditions, error) {
 	var known []string
-	for _, c := range slices.Concat(scenes(), Catalogue()) {
+	for _, c := range slices.Concat(scenes(), Catalogue(), Further()) {
 		if c.Name == name {
 			return c, nil
 		}
