@@ -28,8 +28,9 @@ type leePoint struct {
 
 const (
 	leeLikely   = 0.7
+	deepLikely  = 0.55 // of being within eight heights: within ten it is then some five in six
 	leadMoreS   = 10.0 // before dead air, beyond the tack
-	leadSlackS  = 14.0 // for the words, the steps of the look ahead and a lookout
+	leadSlackS  = 20.0 // for the words, a lookout, and an obstacle a quarter higher than the chart says
 	leadLeastS  = 3.0  // beyond the tack: later the call only hurries
 	pointM      = 150.0
 	pointAgainS = 600.0
@@ -73,7 +74,7 @@ func (r *deadAirRule) believed(v *view, at int) bool {
 	if at >= 0 {
 		belief = r.points[at].belief
 	}
-	return v.Water.LeeDeep*belief > leeLikely || v.Water.LeeP*belief > leeLikely && v.fading()
+	return v.Water.LeeDeep*belief > deepLikely || v.Water.LeeP*belief > leeLikely && v.fading()
 }
 
 // fading says whether speed and heel fall together, as they do where the wind goes.
@@ -133,4 +134,10 @@ func (r *deadAirRule) learn(v *view) {
 	case share < lossShare:
 		p.belief = 1
 	}
+}
+
+// leeComes says whether dead air comes near enough that what is said before it would
+// stand in its way.
+func (v *view) leeComes() bool {
+	return v.Water.LeeP > leeLikely && v.Water.LeeS.Or(math.Inf(1)) < v.Water.TackS+leadMoreS+2*leadSlackS
 }

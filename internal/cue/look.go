@@ -15,7 +15,7 @@ const quietMinS = 240.0
 func (r *lookAround) propose(v *view) (candidate, bool) {
 	k := candidate{class: teaching, life: 4, wait: 8, again: quietMinS}
 	quiet := min(v.mem.since(), v.Now.Seconds(v.mem.started))
-	if quiet < quietMinS || !v.moving() || !v.straight() {
+	if quiet < quietMinS || !v.moving() || !v.straight() || v.leeComes() {
 		return k, false
 	}
 	names := []string{"under_sail", "flat_water", "luff"}

@@ -26,6 +26,7 @@ type pass struct {
 type passed struct {
 	told  float64 // seconds, of the first word about the lee; NaN for none
 	entry float64 // of true dead air; NaN for none
+	deadS float64 // how long she would be in it within the next 80 s, were she not slowed
 }
 
 const passKn = 3.6
@@ -50,6 +51,19 @@ func (p *pass) dead(x, y, windDeg float64) bool {
 	return at < 0 && at > -p.wideM && -y/cos < 10*p.heightM
 }
 
+// through is how long she is in dead air on her way on from a place, seconds.
+func (p *pass) through(x, y, t float64) (s float64) {
+	for i := 0; i < 160 && y < -12; i++ {
+		wind := p.windDeg(t + float64(i)/2)
+		sin, cos := math.Sincos(geo.Rad(wind - 46))
+		x, y = x+passKn*geo.KnotMS*0.5*sin, y+passKn*geo.KnotMS*0.5*cos
+		if p.dead(x, y, wind) {
+			s += 0.5
+		}
+	}
+	return s
+}
+
 func passChart(wideM float64) *boat.Water {
 	f := geo.NewFrame(geo.Position{LatDeg: 20, LonDeg: -35})
 	ring := func(xs ...float64) [][]boat.LonLat {
@@ -70,7 +84,7 @@ func (p *pass) sail(t testing.TB) passed {
 	e, at := New(), boat.Time(1_800_030_000_000)
 	e.Step(boat.Input{T: at, Kind: boat.SettingsIn, Settings: &boat.Settings{LengthM: 4.2, Water: passChart(p.wideM)}})
 	f := geo.NewFrame(geo.Position{LatDeg: 20, LonDeg: -35})
-	out := passed{math.NaN(), math.NaN()}
+	out := passed{told: math.NaN(), entry: math.NaN()}
 	back := 200.0 * passKn * geo.KnotMS * math.Sqrt2 / 2
 	x, y, kn, wobble := back, -p.crossM-back, passKn, 0.0
 	for i := range 2 * 330 {
@@ -86,7 +100,7 @@ func (p *pass) sail(t testing.TB) passed {
 			want, heel = 1.2, -2
 		}
 		if in && math.IsNaN(out.entry) {
-			out.entry = s
+			out.entry, out.deadS = s, p.through(x, y, s)
 		}
 		kn += (want - kn) * 0.5 / 6
 		wobble = 0.9*wobble + p.r.NormFloat64()
@@ -109,44 +123,58 @@ func (p *pass) sail(t testing.TB) passed {
 	return out
 }
 
+// passes counts what came of the passes. A lee whose border is brushed, for less than
+// brushS, costs some lengths of speed and is counted apart: at ten heights nobody can
+// tell, by a height that is known to a fifth.
+type passes struct{ entered, missed, brushed, late, called, wrong int }
+
+const brushS = 12.0
+
+func (n *passes) count(t *testing.T, seed uint64, p pass, got passed) {
+	told, entered := !math.IsNaN(got.told), !math.IsNaN(got.entry)
+	what := ""
+	if told {
+		n.called++
+	}
+	if entered {
+		n.entered++
+	}
+	switch lead := got.entry - got.told; {
+	case told && !entered:
+		n.wrong++
+		what = "false"
+	case !entered:
+	case !told && got.deadS < brushS:
+		n.brushed++
+		what = "brushed"
+	case !told:
+		n.missed++
+		what = "missed"
+	case lead < tackPriorS+10:
+		n.late++
+		what = "late"
+	}
+	if what != "" {
+		t.Logf("seed %d: %s, told at %.0f s, entered at %.0f s for %.0f s; wood %.0f m wide, %.1f m high, crossing %.0f m off", seed, what, got.told, got.entry, got.deadS, p.wideM, p.heightM, p.crossM)
+	}
+}
+
 // The bar of the design: lead before dead air of at least the tack and ten
 // seconds, at most one call in twenty false. A call is false where no dead air comes
-// within 70 s; a lee is missed where it is entered without a word in time.
+// within 70 s; a lee is missed where it is entered without a word in time. Of what
+// the bar does not name, one lee in ten may be missed and one call in ten late.
 func TestDeadAirIsForetoldInAMovingWind(t *testing.T) {
-	entered, missed, late, called, wrong := 0, 0, 0, 0, 0
-	var leads float64
+	var n passes
 	for seed := range uint64(36) {
 		p := newPass(seed)
-		got := p.sail(t)
-		lead := got.entry - got.told
-		if !math.IsNaN(got.told) {
-			called++
-			if math.IsNaN(got.entry) {
-				wrong++
-				t.Logf("seed %d: false at %.0f s, wood %.0f m wide %.1f m high, crossing %.0f m off, swing %.0f", seed, got.told, p.wideM, p.heightM, p.crossM, p.swingDeg)
-			}
-		}
-		if math.IsNaN(got.entry) {
-			continue
-		}
-		entered++
-		switch {
-		case math.IsNaN(lead):
-			missed++
-			t.Logf("seed %d: missed at %.0f s, wood %.0f m wide %.1f m high, crossing %.0f m off, swing %.0f", seed, got.entry, p.wideM, p.heightM, p.crossM, p.swingDeg)
-		case lead < 9+10:
-			late++
-			leads += lead
-		default:
-			leads += lead
-		}
+		n.count(t, seed, p, p.sail(t))
 	}
-	t.Logf("%d passes entered dead air: %d missed, %d late, mean lead %.0f s; %d calls, %d false", entered, missed, late, leads/float64(entered-missed), called, wrong)
-	if entered < 15 || called < 15 {
-		t.Fatalf("%d entered, %d called: the passes test nothing", entered, called)
+	t.Logf("%+v", n)
+	if n.entered < 15 || n.called < 15 {
+		t.Fatalf("%+v: the passes test nothing", n)
 	}
-	if float64(wrong) > 0.05*float64(called) {
-		t.Errorf("%d of %d calls false", wrong, called)
+	if 20*n.wrong > n.called || 10*n.missed > n.entered || 10*n.late > n.called {
+		t.Errorf("%+v: too many false, missed or late", n)
 	}
 }
 
