@@ -199,7 +199,9 @@ func (d *double) take(c *websocket.Conn, m message) {
 		boat, _ := m["boat"].(string) // an instructor joins without one
 		d.to(c, message{"type": "joined", "v": 1, "session": "s", "boat": boat, "role": m["role"], "serverTime": now(), "voice": "test",
 			"settings": message{"level": "improver", "limit_kn": 15, "length_m": 4.2, "jib": false, "ignore_wind": false},
-			"phrases":  []message{{"key": "look_around", "words": "look around you"}, {"key": "well_done", "words": "well done, carry on"}}})
+			"phrases":  []message{{"key": "look_around", "words": "look around you"}, {"key": "well_done", "words": "well done, carry on"}},
+			"plans":     []message{{"key": "first-steps", "words": "Stop, reach to and fro, tack from a reach"}, {"key": "to-windward", "words": "Close-hauled, tacks by the compass, low against close"}},
+			"exercises": []message{{"key": "stop_and_start", "words": "Stop and start"}, {"key": "square_tacks", "words": "Square tacks by the compass"}, {"key": "gybe", "words": "Gybe"}}})
 	case "sample", "samples":
 		if !deaf {
 			d.to(c, message{"type": "ack", "seq": batch[len(batch)-1]["seq"]})

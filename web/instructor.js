@@ -3,7 +3,7 @@
  * (following/state.js) and draws it (following/page.js).
  */
 import { aimed, blow, turn, windAct, windFrom } from './following/act.js';
-import { phraseButtons, update, updateWind } from './following/page.js';
+import { phraseButtons, update, updateLimit, updateWind } from './following/page.js';
 import { blank, heard, targetWords, targets } from './following/state.js';
 import { Link, address } from './link/link.js';
 import { codeIn, pair, store, stored } from './link/pair.js';
@@ -11,12 +11,16 @@ import { ServerTime } from './link/servertime.js';
 import { pointedAt } from './sailing/acts.js';
 import { Sensors, askMotion } from './sense/sensors.js';
 import { el, say } from './show/dom.js';
+import { slideToAct } from './show/slide.js';
 import { sentence } from './show/words.js';
 
 const now = () => Date.now();
 let page = blank();
 let pass = stored(localStorage, 'instructor');
 let wind = windFrom(undefined);
+/** Wind limits as this page set them, knots, by boat; '' is the service's own. @type {Map<string, number>} */
+const limits = new Map([['', 15]]);
+let limit = 15;
 const time = new ServerTime();
 /** @type {Sensors|null} */
 let sensors = null;
@@ -35,7 +39,10 @@ const link = new Link({
   heard: (m, asked) => {
     if (m.type === 'joined') time.sync(m.serverTime, asked, now());
     set(heard(page, m, now(), (t) => time.here(t)));
-    if (m.type === 'joined') phraseButtons(el('phrases'), m.phrases);
+    if (m.type === 'joined') {
+      phraseButtons(el('phrases'), m.phrases);
+      limits.set('', m.settings.limit_kn);
+    }
     if (m.type === 'error' && m.code === 'bad_token') {
       link.close();
       pass = null;
@@ -60,6 +67,30 @@ function sayPhrase(phrase, to) {
 
 function mark() {
   act(`Marked ${new Date().toLocaleTimeString('en-GB')}`, (boat) => ({ type: 'act', t: now(), act: 'mark', boat }));
+}
+
+/**
+ * One act on the boat whose line is open.
+ * @param {string} what @param {object} fields of the act, act among them
+ * @param {string} [sheet] to be closed, so that the line that says what became of it is seen
+ */
+function actOn(what, fields, sheet) {
+  if (!page.chosen) return;
+  act(what, (boat) => ({ type: 'act', t: now(), boat, ...fields }), [page.chosen]);
+  if (sheet) close(sheet);
+}
+
+/** @param {string} sheet of the boat whose line is open */
+function openFor(sheet) {
+  limit = limits.get(page.chosen) ?? limits.get('') ?? 15;
+  updateLimit(limit);
+  update(page, now());
+  open(sheet);
+}
+
+function sendLimit() {
+  limits.set(page.chosen, limit);
+  actOn(`Wind limit ${limit} knots`, { act: 'limit', kn: limit }, 'set-sheet');
 }
 
 function sendWind() {
@@ -109,7 +140,33 @@ function onTap(id, act) {
   el(id).addEventListener('click', (e) => act(/** @type {Event & {target: HTMLElement}} */ (e)));
 }
 
+/** The sheets of one boat. */
+function wireSheets() {
+  slideToAct(el('tack'), () => actOn('Asked for a tack', { act: 'tack' }, 'turn-sheet'));
+  slideToAct(el('gybe'), () => actOn('Asked for a gybe', { act: 'gybe' }, 'turn-sheet'));
+  onTap('skip', () => actOn('On to the next', { act: 'exercise', text: 'skip' }, 'practice-sheet'));
+  onTap('cease', () => actOn('Practice stopped', { act: 'exercise', text: 'stop' }, 'practice-sheet'));
+  onTap('plans', ({ target }) => {
+    const name = target.dataset.plan;
+    if (name) actOn(`Plan “${target.textContent}”`, { act: 'plan', phrase: name }, 'practice-sheet');
+  });
+  onTap('exercises', ({ target }) => {
+    const name = target.dataset.exercise;
+    if (name) actOn(`Started “${target.textContent}”`, { act: 'exercise', phrase: name, text: 'start' }, 'practice-sheet');
+  });
+  onTap('levels', ({ target }) => {
+    if (target.dataset.level) actOn(`Words for a ${target.dataset.level}`, { act: 'level', level: target.dataset.level }, 'set-sheet');
+  });
+  onTap('set-sheet', ({ target }) => {
+    if (!target.dataset.limit) return;
+    limit = Math.min(60, Math.max(1, limit + Number(target.dataset.limit)));
+    updateLimit(limit);
+  });
+  onTap('send-limit', sendLimit);
+}
+
 function wire() {
+  wireSheets();
   onTap('say', () => open('say-sheet'));
   onTap('set-wind', () => {
     wind = windFrom((page.learners.find((l) => l.boat === page.to) ?? page.learners[0])?.status);
@@ -131,6 +188,8 @@ function wire() {
   onTap('boats', ({ target }) => {
     const boat = /** @type {HTMLElement|null} */ (target.closest('.boat'))?.dataset.boat ?? '';
     if (target.dataset.phrase) sayPhrase(target.dataset.phrase, [boat]);
+    else if (target.dataset.sheet) openFor(target.dataset.sheet);
+    else if (target.dataset.act) actOn(target.dataset.act === 'quiet' ? 'Quiet for two minutes' : 'It speaks again', { act: target.dataset.act });
     else if (target.closest('.open')) {
       set({ chosen: page.chosen === boat ? '' : boat });
       target.closest('.boat')?.scrollIntoView({ block: 'nearest' }); // its buttons must not stay under the bar
@@ -142,7 +201,7 @@ function wire() {
     else return;
     updateWind(wind);
   });
-  for (const sheet of ['say-sheet', 'wind-sheet']) el(sheet).querySelector('.close')?.addEventListener('click', () => close(sheet));
+  for (const sheet of ['say-sheet', 'wind-sheet', 'turn-sheet', 'practice-sheet', 'set-sheet']) el(sheet).querySelector('.close')?.addEventListener('click', () => close(sheet));
   el('pair-form').addEventListener('submit', (e) => {
     e.preventDefault();
     pairWith(String(new FormData(/** @type {HTMLFormElement} */ (e.target)).get('code')));

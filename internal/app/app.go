@@ -168,6 +168,8 @@ func (a *App) newServer(root *pairing.Authority) (*server.Server, error) {
 	for _, p := range phrase.Instructor() {
 		conf.Phrases = append(conf.Phrases, phonemsg.Phrase{Key: p.Key, Words: p.Words})
 	}
+	conf.Shore = drawn
+	conf.Plans, conf.Exercises = toChoose()
 	if root != nil {
 		conf.RootDER, conf.RootPEM = root.RootDER(), root.RootPEM()
 	}

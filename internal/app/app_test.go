@@ -2,6 +2,7 @@ package app
 
 import (
 	"context"
+	"errors"
 	"net"
 	"os"
 	"path/filepath"
@@ -276,5 +277,36 @@ func TestWhoseCuesAreHeardHere(t *testing.T) {
 		if a.voice.boat != want {
 			t.Errorf("scene %q: cues of %q are spoken here, want those of %q", scene, a.voice.boat, want)
 		}
+	}
+}
+
+func TestAnUnknownPlanOrExerciseIsRefusedAtOnce(t *testing.T) {
+	a, stop := running(t, testConfig(t))
+	defer stop()
+	act := func(act, phrase, text string) error {
+		return a.fromPage("Wren", []boat.Input{{T: nowMS(), Kind: boat.ActIn, Source: "instructor", Act: &boat.Act{Act: act, Phrase: phrase, Text: text, From: "instructor"}}})
+	}
+	var e *phonemsg.Error
+	for name, err := range map[string]error{"plan": act("plan", "moon-lake", ""), "exercise": act("exercise", "juggle", "start")} {
+		if !errors.As(err, &e) || !strings.Contains(e.Text, "expected") {
+			t.Errorf("an unknown %s is answered with %v", name, err)
+		}
+	}
+	plans, exercises := toChoose()
+	for _, p := range plans {
+		if err := act("plan", p.Key, ""); err != nil || p.Words == "" {
+			t.Errorf("the plan %s is offered as %q and refused: %v", p.Key, p.Words, err)
+		}
+	}
+	for _, p := range exercises {
+		if err := act("exercise", p.Key, "start"); err != nil || p.Words == "" {
+			t.Errorf("the exercise %s is offered as %q and refused: %v", p.Key, p.Words, err)
+		}
+	}
+	if err := act("plan", "", ""); err != nil {
+		t.Errorf("free sailing is refused: %v", err)
+	}
+	if len(plans) < 3 || len(exercises) < 10 {
+		t.Errorf("%d plans and %d exercises are offered", len(plans), len(exercises))
 	}
 }

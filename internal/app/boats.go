@@ -58,6 +58,9 @@ func (a *App) settingsOf(name string) boat.Settings {
 // fromPage takes what a page sends. The page of the simulated boat is in nobody's
 // boat: it listens, answers and acts, but its own position and motion are not hers.
 func (a *App) fromPage(name string, ins []boat.Input) error {
+	if err := unknown(ins); err != nil {
+		return err
+	}
 	if a.sim != nil && name == a.sim.name() {
 		ins = slices.DeleteFunc(slices.Clone(ins), func(in boat.Input) bool {
 			switch in.Kind {

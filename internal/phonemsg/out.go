@@ -21,6 +21,9 @@ type Joined struct {
 	ServerTime boat.Time     `json:"serverTime"` // the service's clock when it answered
 	Voice      string        `json:"voice"`      // folder under /voices/
 	Phrases    []Phrase      `json:"phrases"`    // what an instructor may have said
+
+	Plans     []Phrase `json:"plans,omitempty"`     // of exercises, by name and title; not to sailors
+	Exercises []Phrase `json:"exercises,omitempty"` // by name and title; not to sailors
 }
 
 // Phrase is one prepared phrase: its key for act.phrase, and how it sounds.

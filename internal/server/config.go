@@ -3,6 +3,7 @@ package server
 import (
 	"context"
 	"errors"
+	"io"
 	"io/fs"
 	"net/http"
 	"sync"
@@ -39,6 +40,11 @@ type Config struct {
 	// called from many goroutines.
 	Plan func(Outing) (any, error)
 
+	// Shore reads a chart that was drawn and says what was made of it; nil: charts
+	// are not checked here. The error is for the person who drew it. It may be called
+	// from many goroutines.
+	Shore func(chart io.Reader) (ShoreReply, error)
+
 	Keys    Keys
 	Hosts   func() []string // names and addresses this machine answers to
 	Pages   fs.FS           // x.html is served as /x
@@ -49,9 +55,12 @@ type Config struct {
 	Session string
 	Voice   string
 	Phrases []phonemsg.Phrase
-	Log     *zap.Logger      // nil: silent
-	Now     func() time.Time // nil: time.Now
-	Limits  Limits           // zero fields: DefaultLimits
+
+	Plans, Exercises []phonemsg.Phrase // that an instructor may choose from, by name and title
+
+	Log    *zap.Logger      // nil: silent
+	Now    func() time.Time // nil: time.Now
+	Limits Limits           // zero fields: DefaultLimits
 }
 
 // Limits bounds what one page may do to the service.

@@ -51,8 +51,18 @@ func (c *craft) heard(ins []boat.Input, now time.Time, by phonemsg.Role) {
 			c.windAt = now
 		case boat.SpokenIn:
 			c.spoken(in.Spoken)
+		case boat.ActIn:
+			if endsExercises(in.Act) {
+				c.exercise = nil
+			}
 		}
 	}
+}
+
+// endsExercises says whether an act ends whatever was practised. The engine has
+// nothing more to say of it then, and the last word must not stand for ever.
+func endsExercises(a *boat.Act) bool {
+	return a != nil && (a.Act == "exercise" && a.Text == "stop" || a.Act == "plan" && a.Phrase == "")
 }
 
 func (c *craft) sampled(s *boat.Sample, now time.Time) {

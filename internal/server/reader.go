@@ -129,6 +129,9 @@ func (l *link) welcome(m phonemsg.Msg) error {
 	l.device.date(m, now)
 	joined := phonemsg.Joined{V: phonemsg.Version, Session: cfg.Session, Boat: l.boat, Role: l.role,
 		ServerTime: now, Voice: cfg.Voice, Phrases: cfg.Phrases}
+	if l.role != phonemsg.Sailor {
+		joined.Plans, joined.Exercises = cfg.Plans, cfg.Exercises
+	}
 	if cfg.Joined != nil {
 		j := *m.Join
 		j.Role = l.role

@@ -25,6 +25,7 @@ func (s *Server) Handler() http.Handler {
 	mux.HandleFunc("POST /pair", s.servePair)
 	mux.HandleFunc("GET /status.json", s.serveStatus)
 	mux.HandleFunc("GET /plan.json", s.servePlan)
+	mux.HandleFunc("POST /shore.json", s.serveShore)
 	mux.HandleFunc("GET /root.crt", s.serveRootDER)
 	mux.HandleFunc("GET /root.pem", s.serveRootPEM)
 	if s.cfg.Clips != nil {

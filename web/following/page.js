@@ -1,5 +1,6 @@
 import { able, el, say } from '../show/dom.js';
 import { drawFan, fan } from '../show/fan.js';
+import { practising, underWay } from '../show/practice.js';
 import { direction, sentence, wind } from '../show/words.js';
 import { line, targetWords, title } from './state.js';
 
@@ -26,6 +27,7 @@ export function update(p, now) {
   }
   boats(p, now);
   addressees(p);
+  sheets(p);
   say(el('say-title'), `Say to ${targetWords(p)}`);
   say(el('wind-title'), `Wind for ${targetWords(p)}`);
 }
@@ -43,7 +45,8 @@ function boats(p, now) {
     say(part(li, 'called'), words.name);
     part(li, 'word').hidden = words.help === '';
     say(part(li, 'word'), words.help);
-    for (const k of /** @type {const} */ (['going', 'told', 'health'])) say(part(li, k), words[k]);
+    for (const k of /** @type {const} */ (['going', 'practice', 'told', 'health'])) say(part(li, k), words[k]);
+    part(li, 'practice').hidden = words.practice === '';
     part(li, 'health').hidden = words.health === '';
     part(li, 'more').hidden = !open;
     if (open) opened(li, learner, p);
@@ -56,6 +59,8 @@ function opened(li, learner, p) {
   drawFan(/** @type {SVGElement} */ (/** @type {unknown} */ (part(li, 'fan'))), f);
   say(part(li, 'angle'), f.says);
   phraseButtons(part(li, 'phrases'), p.looks ? [] : p.phrases.slice(0, QUICK));
+  part(li, 'acts').hidden = p.looks;
+  for (const b of part(li, 'acts').children) /** @type {HTMLButtonElement} */ (b).disabled = !p.up;
 }
 
 /** @param {HTMLElement} li @param {string} name @returns {HTMLElement} */
@@ -71,16 +76,26 @@ function boatLine() {
   open.setAttribute('type', 'button');
   const name = made('span', 'name');
   name.append(made('span', 'called'), made('span', 'word'));
-  open.append(name, made('span', 'going'), made('span', 'told'), made('span', 'health'));
+  open.append(name, made('span', 'going'), made('span', 'practice'), made('span', 'told'), made('span', 'health'));
   const more = made('div', 'more');
   const ends = made('p', 'ends soft');
   ends.setAttribute('aria-hidden', 'true');
   for (const word of ['from port', 'wind', 'from starboard']) ends.append(Object.assign(made('span', ''), { textContent: word }));
   const svg = document.createElementNS('http://www.w3.org/2000/svg', 'svg');
   svg.setAttribute('class', 'fan');
-  more.append(ends, svg, made('p', 'angle'), made('div', 'phrases'));
+  more.append(ends, svg, made('p', 'angle'), made('div', 'phrases'), acts());
   li.append(open, more);
   return li;
+}
+
+/** The acts on one boat: two at a tap, the rest behind a sheet of their own. */
+function acts() {
+  const box = made('div', 'acts phrases');
+  for (const [word, data] of /** @type {[string, Record<string, string>][]} */ ([
+    ['Quiet', { act: 'quiet' }], ['Speak again', { act: 'resume' }], ['Turn …', { sheet: 'turn-sheet' }],
+    ['Practise …', { sheet: 'practice-sheet' }], ['Level, limit …', { sheet: 'set-sheet' }],
+  ])) box.append(button(word, data));
+  return box;
 }
 
 /** @param {string} tag @param {string} name @returns {HTMLElement} */
@@ -90,12 +105,12 @@ function made(tag, name) {
   return e;
 }
 
-/** Buttons for phrases, rebuilt only when the phrases change. @param {HTMLElement} box @param {{key: string, words: string}[]} phrases */
-export function phraseButtons(box, phrases) {
+/** Buttons for phrases, rebuilt only when the phrases change. @param {HTMLElement} box @param {{key: string, words: string}[]} phrases @param {string} [what] what the key is of */
+export function phraseButtons(box, phrases, what = 'phrase') {
   const want = JSON.stringify(phrases);
   if (box.dataset.says === want) return;
   box.dataset.says = want;
-  box.replaceChildren(...phrases.map((ph) => button(sentence(ph.words), { phrase: ph.key })));
+  box.replaceChildren(...phrases.map((ph) => button(sentence(ph.words), { [what]: ph.key })));
 }
 
 /** @param {string} text @param {Record<string, string>} data */
@@ -106,6 +121,27 @@ function button(text, data) {
   b.textContent = text;
   Object.assign(b.dataset, data);
   return b;
+}
+
+/** The sheets of the boat whose line is open. @param {Page} p */
+function sheets(p) {
+  const learner = p.learners.find((l) => l.boat === p.chosen);
+  const whom = p.chosen || 'no boat';
+  say(el('turn-title'), `Turn for ${whom}`);
+  say(el('practice-title'), `Practise · ${whom}`);
+  say(el('set-title'), `Level and limit · ${whom}`);
+  const x = learner?.status.exercise;
+  const on = learner !== undefined && underWay(x, learner.status.t);
+  say(el('practice-now'), on && x ? practising(x) : 'Nothing is practised: free sailing.');
+  for (const id of ['skip', 'cease']) able(id, on && p.up);
+  phraseButtons(el('plans'), p.plans, 'plan');
+  phraseButtons(el('exercises'), p.exercises, 'exercise');
+  for (const b of [...el('plans').children, ...el('exercises').children]) /** @type {HTMLButtonElement} */ (b).disabled = !p.up;
+}
+
+/** @param {number} kn */
+export function updateLimit(kn) {
+  say(el('limit-kn'), `${kn} knots`);
 }
 
 /** The row that says whom acts are for. @param {Page} p */

@@ -1,3 +1,4 @@
+import { practising, underWay } from '../show/practice.js';
 import { ago, count, knots, sailing, sentence, turnsSentence } from '../show/words.js';
 
 /**
@@ -21,6 +22,8 @@ import { ago, count, knots, sailing, sentence, turnsSentence } from '../show/wor
  * @property {number} upAt
  * @property {Learner[]} learners
  * @property {{key: string, words: string}[]} phrases
+ * @property {{key: string, words: string}[]} plans
+ * @property {{key: string, words: string}[]} exercises
  * @property {string} chosen the boat whose line is open, or ''
  * @property {string} to whom acts are for; '' is all
  * @property {{text: string, at: number}|null} sent
@@ -29,7 +32,7 @@ import { ago, count, knots, sailing, sentence, turnsSentence } from '../show/wor
 
 /** @returns {Page} */
 export function blank() {
-  return { phase: 'pair', pairing: '', up: false, upAt: 0, learners: [], phrases: [], chosen: '', to: '', sent: null, looks: false };
+  return { phase: 'pair', pairing: '', up: false, upAt: 0, learners: [], phrases: [], plans: [], exercises: [], chosen: '', to: '', sent: null, looks: false };
 }
 
 /**
@@ -42,7 +45,7 @@ export function blank() {
 export function heard(p, m, at, here) {
   switch (m.type) {
     case 'joined':
-      return { ...p, phrases: m.phrases, looks: m.role === 'viewer' };
+      return { ...p, phrases: m.phrases, plans: m.plans ?? [], exercises: m.exercises ?? [], looks: m.role === 'viewer' };
     case 'state':
       return { ...p, learners: placed(p.learners, m, at, here) };
     case 'cue':
@@ -93,12 +96,12 @@ export function help(l, now) {
 
 /**
  * One boat's lines. @param {Learner} l @param {number} now
- * @returns {{name: string, help: string, going: string, told: string, health: string}}
+ * @returns {{name: string, help: string, going: string, practice: string, told: string, health: string}}
  */
 export function line(l, now) {
   const word = help(l, now);
   const since = word && l.helpSince !== null && now - l.helpSince >= 3000 ? ` for ${Math.round((now - l.helpSince) / 1000)} s` : '';
-  return { name: l.boat, help: word ? `${word}${since}` : '', going: going(l.status), told: told(l, now), health: health(l, now) };
+  return { name: l.boat, help: word ? `${word}${since}` : '', going: going(l.status), practice: practice(l.status), told: told(l, now), health: health(l, now) };
 }
 
 /** @param {Status} s */
@@ -110,6 +113,11 @@ function going(s) {
   const short = pace ? knots(s.sog).replace(/ knots?$/, '') + pace + (Math.round(s.target_kn ?? 0) === 1 ? ' knot' : ' knots') : knots(s.sog);
   const doubt = s.twd_known ? '' : ' Her wind is not known.';
   return `${way}, ${short}.${doubt}`;
+}
+
+/** Both times are the service's. @param {Status} s */
+function practice(s) {
+  return underWay(s.exercise, s.t) ? practising(s.exercise) : '';
 }
 
 /** @param {Learner} l @param {number} now */

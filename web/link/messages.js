@@ -31,6 +31,8 @@
  * @property {number} serverTime
  * @property {string} voice
  * @property {{key: string, words: string}[]} phrases
+ * @property {{key: string, words: string}[]} [plans] not to sailors
+ * @property {{key: string, words: string}[]} [exercises] not to sailors
  *
  * @typedef {object} Told
  * @property {string} words
@@ -52,6 +54,19 @@
  * @property {number} gybes
  * @property {number} [bestLengths]
  * @property {number} [lastLengths]
+ *
+ * @typedef {object} Exercise
+ * @property {'exercise'} [type] alone from the page's own engine only
+ * @property {number} t
+ * @property {string} name
+ * @property {string} phase waiting, intro, consent, trying, result, void, opened, skipped, resting or over
+ * @property {string} [title]
+ * @property {string} [text]
+ * @property {string} [plan]
+ * @property {number} [step]
+ * @property {number} [steps]
+ * @property {number} [tries]
+ * @property {number} [good]
  *
  * @typedef {object} State
  * @property {'state'} type
@@ -76,6 +91,7 @@
  * @property {Told} [told]
  * @property {Health} health
  * @property {Turns} turns
+ * @property {Exercise} [exercise]
  *
  * @typedef {object} Cue
  * @property {'cue'} type
@@ -101,7 +117,7 @@
  * @typedef {{type: 'ack', seq: number}} Ack
  * @typedef {{type: 'note', boat: string, t: number, code: string, text: string}} Note
  * @typedef {{type: 'error', code: string, text: string}} Fault
- * @typedef {Joined|Ack|State|Cue|Note|Input|Manoeuvre|Fault} FromService
+ * @typedef {Joined|Ack|State|Cue|Note|Input|Manoeuvre|Exercise & {type: 'exercise'}|Fault} FromService
  * @typedef {{type: string, [field: string]: unknown}} ToService
  */
 export {};

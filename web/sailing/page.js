@@ -1,5 +1,6 @@
 import { able, el, pressed, say, svg } from '../show/dom.js';
 import { drawFan, fan } from '../show/fan.js';
+import { practice, underWay } from '../show/practice.js';
 import { span, speedSentence } from '../show/words.js';
 import { drawShare, drawWake } from '../show/wake.js';
 import { checklist, stillOpen } from './check.js';
@@ -97,6 +98,9 @@ function updateSail(p, now) {
   say(el('words'), c.words);
   say(el('why'), c.why);
   say(el('ago'), c.ago);
+  const x = p.exercise;
+  el('practice').hidden = !underWay(x && { ...x, t: p.heardAt }, now);
+  say(el('practice'), x ? practice(x) : '');
   const s = p.status;
   say(el('speed'), speedSentence(s?.sog ?? null, s?.target_kn ?? null, s?.share ?? null));
   drawShare(svg('share'), s?.share ?? null);

@@ -23,6 +23,8 @@ import { nothing, told, turned, went } from './sum.js';
  * @property {number} waiting samples the service does not have yet
  * @property {Status|null} status
  * @property {number} statusAt
+ * @property {import('../link/messages.js').Exercise|null} exercise
+ * @property {number} heardAt when the exercise's word came, by this device's clock
  * @property {Card|null} card
  * @property {import('../show/wake.js').Point[]} points
  * @property {number[]} cues when cues came, for the wake
@@ -60,7 +62,7 @@ import { nothing, told, turned, went } from './sum.js';
 /** @returns {Page} */
 export function blank() {
   return {
-    phase: 'pair', ready: false, boat: '', level: '', pairing: '', up: false, upAt: null, waiting: 0, status: null, statusAt: 0,
+    phase: 'pair', ready: false, boat: '', level: '', pairing: '', up: false, upAt: null, waiting: 0, status: null, statusAt: 0, exercise: null, heardAt: 0,
     card: null, points: [], cues: [], mounting: null, levelled: 'no', heard: false, checkWords: '', sound: false, clipsMissing: 0, muted: false,
     awake: 'no', motionDenied: false, sensed: { at: 0, fix: null, trouble: 'waiting', tilt: false, batt: null }, agree: 0,
     hiddenAt: null, deaf: null, told: null, replaced: false, delay: null, alone: 'loading', journal: '', sum: nothing(),
@@ -74,12 +76,14 @@ export function heard(p, m, at) {
       return { ...p, boat: m.boat, level: m.settings.level, replaced: false };
     case 'state': {
       const points = m.share === null ? p.points : grown(p.points, { t: at, share: m.share });
-      return { ...p, status: m, statusAt: at, points, sum: p.phase === 'sail' ? went(p.sum, m, at) : p.sum };
+      return { ...p, ...(m.health ? practised(p, m.exercise, at) : {}), status: m, statusAt: at, points, sum: p.phase === 'sail' ? went(p.sum, m, at) : p.sum };
     }
     case 'cue':
       return { ...p, card: { words: m.words, why: m.why, urgency: m.urgency, at, id: m.id }, sum: told(p.sum), cues: [...p.cues.filter((t) => at - t <= WAKE), at] };
     case 'manoeuvre':
       return p.phase === 'sail' ? { ...p, sum: turned(p.sum, m) } : p;
+    case 'exercise':
+      return { ...p, ...practised(p, m, at) };
     case 'note':
       return { ...p, told: { text: m.text, at } };
     case 'error':
@@ -89,6 +93,16 @@ export function heard(p, m, at) {
     default:
       return p;
   }
+}
+
+/**
+ * A state repeats what was said of an exercise: only the first time counts. The
+ * states of the page's own engine tell of none, and have no health.
+ * @param {Page} p @param {import('../link/messages.js').Exercise|undefined} x @param {number} at
+ */
+function practised(p, x, at) {
+  const same = p.exercise && x && p.exercise.t === x.t && p.exercise.name === x.name && p.exercise.phase === x.phase;
+  return same ? {} : { exercise: x ?? null, heardAt: at };
 }
 
 /** @param {Page} p @param {boolean} up @param {number} at @returns {Page} */

@@ -15,7 +15,7 @@ function with3() {
 test('a boat is a sentence', () => {
   let p = heard(blank(), status('Wren', { told: { words: 'bear away five degrees', why: '', t: 1000, id: 1 } }), 9000, same);
   assert.deepEqual(line(p.learners[0], 9000), {
-    name: 'Wren', help: '', going: 'Close-hauled on starboard, two of three knots.',
+    name: 'Wren', help: '', going: 'Close-hauled on starboard, two of three knots.', practice: '',
     told: 'Told “bear away five degrees” 8 seconds ago. Seven tacks, best 2.1 lengths.', health: '',
   });
   p = heard(p, status('Wren', { twd_known: false, share: null, target_kn: null }), 9500, same);
