@@ -11,6 +11,7 @@ const (
 	swingBlocks = 120.0 // the mean that swings are measured about forgets over ten minutes
 	flipDeg     = 1.5   // beyond the mean before a swing is on the other side
 	flipsKept   = 6
+	usualMost   = 1.5
 	flipsLeast  = 4
 	unevenMost  = 2.5  // longest over shortest half of a swing
 	halfLeastS  = 30.0 // shorter is the helm
@@ -27,14 +28,22 @@ type swing struct {
 }
 
 // slow is the mean that swings are measured about.
-type slow struct{ mean, n float64 }
+type slow struct{ mean, n, square float64 }
 
 // off takes a direction into the mean and returns how far it is off.
 func (m *slow) off(x float64) float64 {
 	m.n = math.Min(swingBlocks, m.n+1)
 	m.mean += (x - m.mean) / m.n
-	return x - m.mean
+	off := x - m.mean
+	most := float64(usualMost*math.Sqrt(m.square)) + 1 // what is to be found must not pass for what is usual
+	part := math.Min(most, math.Abs(off))
+	m.square += (float64(part*part) - m.square) / math.Min(m.n, swingBlocks/2)
+	return off
 }
+
+// far is how far the wind and the helm together swing to either side, degrees: the
+// amplitude of a sine that scatters as much. It is known sooner than the period.
+func (m *slow) far() float64 { return math.Sqrt(2 * m.square) }
 
 // flip is a crossing of the mean.
 type flip struct {

@@ -27,7 +27,10 @@ const (
 	holdS    = 150.0 // a shift called is reported so long
 	unclearS = 60.0  // then the new heading is taken for the mean, and nothing was said
 	swungDeg = 6.0   // nearer to the mean of ten minutes it is back where it was, or on its way there
+	sensible = 1000  // degrees or knots beyond which a reading is none
 	freshS   = 5.0   // an instrument's word
+	keptLn   = 0.1   // change of her speed, as a logarithm, beyond which it was not kept: who foots without easing slows, too
+	provedS  = 120.0 // on one tack, before its mean tells a lasting shift from a swing
 )
 
 // windDir is the wind's direction where an instrument shows it.
@@ -70,6 +73,9 @@ func New() *Watch { return &Watch{} }
 // least once, and returns the shift that holds.
 func (w *Watch) Step(s Sight) boat.Shift {
 	now := s.State.T
+	for _, r := range []*boat.Reading{&s.State.HeadingDeg, &s.State.SpeedKn, &s.TWADeg, &s.Wind.DirDeg, &s.Wind.SpeedKn} {
+		r.OK = r.OK && math.Abs(r.Val) <= sensible // no NaN is: one of them would stay in a mean for good
+	}
 	if s.Turn.Phase != boat.NoTurn || s.Mode == boat.Tacking || s.Mode == boat.Gybing || s.Mode == boat.Irons {
 		w.quietT, w.gather = now, gather{}
 		w.clear()
@@ -170,6 +176,8 @@ func (w *Watch) weigh(s *Sight, k *tack, b block) {
 	}
 	w.shift.Unclear, w.shift.Helm = v == unclear, ""
 	switch {
+	case v == byWind && k.by != "instrument" && math.Abs(d.ln) > keptLn:
+		w.shift.Unclear = true
 	case v == byWind && math.Abs(d.lift) < callLift:
 	case v == byWind:
 		w.call(k, d, b)
@@ -233,10 +241,12 @@ func (w *Watch) call(k *tack, d departure, b block) {
 	id, period, far, close := w.shift.ID+1, w.shift.PeriodS, w.shift.SwingDeg, w.shift.Close
 	kind := boat.Persistent
 	fromSlow := float64(side * (k.sum.mean*side + lift*side - k.slow.mean))
-	if far.OK && math.Abs(lift) <= far.Val*1.3+2 || fromSlow*lift < 0 || math.Abs(fromSlow) < swungDeg {
+	mean := math.Min(meanBlocks, k.sum.n) * blockS
+	young := k.by != "instrument" && mean < provedS
+	swings := math.Max(float64(far.Or(-2)*1.3)+2, float64(k.slow.far()*1.3))
+	if young || math.Abs(lift) <= swings || fromSlow*lift < 0 || math.Abs(fromSlow) < swungDeg {
 		kind = boat.Oscillating
 	}
-	mean := math.Min(meanBlocks, k.sum.n) * blockS
 	w.shift = boat.Shift{
 		Kind: kind, ID: id, LiftDeg: lift, SDDeg: k.sum.scale / math.Sqrt(1-carry*carry), Since: w.from, CalledT: b.t, By: k.by,
 		PeriodS: period, SwingDeg: far, Close: close,
