@@ -59,6 +59,7 @@ func newDouble(t *testing.T) *double {
 	mux.HandleFunc("GET /link", d.link)
 	mux.HandleFunc("GET /voices/", d.voice)
 	mux.HandleFunc("GET /plan.json", d.plan)
+	mux.HandleFunc("POST /shore.json", d.shore)
 	mux.HandleFunc("GET /", d.page)
 	d.Server = httptest.NewTLSServer(mux)
 	stop := make(chan struct{})
@@ -198,8 +199,8 @@ func (d *double) take(c *websocket.Conn, m message) {
 	case "join":
 		boat, _ := m["boat"].(string) // an instructor joins without one
 		d.to(c, message{"type": "joined", "v": 1, "session": "s", "boat": boat, "role": m["role"], "serverTime": now(), "voice": "test",
-			"settings": message{"level": "improver", "limit_kn": 15, "length_m": 4.2, "jib": false, "ignore_wind": false},
-			"phrases":  []message{{"key": "look_around", "words": "look around you"}, {"key": "well_done", "words": "well done, carry on"}},
+			"settings":  message{"level": "improver", "limit_kn": 15, "length_m": 4.2, "jib": false, "ignore_wind": false},
+			"phrases":   []message{{"key": "look_around", "words": "look around you"}, {"key": "well_done", "words": "well done, carry on"}},
 			"plans":     []message{{"key": "first-steps", "words": "Stop, reach to and fro, tack from a reach"}, {"key": "to-windward", "words": "Close-hauled, tacks by the compass, low against close"}},
 			"exercises": []message{{"key": "stop_and_start", "words": "Stop and start"}, {"key": "square_tacks", "words": "Square tacks by the compass"}, {"key": "gybe", "words": "Gybe"}}})
 	case "sample", "samples":

@@ -12,7 +12,7 @@ import (
 	"io/fs"
 )
 
-//go:embed *.html *.css *.js *.webmanifest before icon offline install link sense sound show sailing following font engine
+//go:embed *.html *.css *.js *.webmanifest before icon offline install link sense sound show shore sailing following font engine
 var files embed.FS
 
 // Files returns the pages, read-only and safe for any number of readers.
