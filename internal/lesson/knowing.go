@@ -63,27 +63,48 @@ func (k *knowing) worst(t sim.Truth) (boat.Cue, bool) {
 	sheet := t.SheetErrDeg()
 	switch {
 	case math.Abs(t.HeelDeg) > knowHeelDeg:
-		return k.cue(t, boat.SitOut, 0, ""), true
+		return k.cue(t, boat.SitOut), true
 	case math.Abs(off) > knowHelmDeg && math.Abs(off)/knowHelmDeg >= math.Abs(sheet)/knowSheetDeg:
-		key, amount := boat.HeadUp, 5.0
+		key := boat.HeadUp
 		if off < 0 {
 			key = boat.BearAway
 		}
-		if math.Abs(off) > 8 {
-			amount = 10
-		}
-		return k.cue(t, key, amount, ""), true
+		return k.helm(t, key, math.Abs(off)), true
 	case math.Abs(sheet) > knowSheetDeg:
-		key, size := boat.Ease, boat.Little
+		key := boat.Ease
 		if sheet < 0 {
 			key = boat.Trim
 		}
-		if math.Abs(sheet) > 9 {
-			size = boat.More
-		}
-		return k.cue(t, key, 0, size), true
+		return k.trim(t, key, math.Abs(sheet)), true
 	}
 	return boat.Cue{}, false
+}
+
+// helm is an order for the course, in the words of the level.
+func (k *knowing) helm(t sim.Truth, key boat.Key, off float64) boat.Cue {
+	c := k.cue(t, key)
+	c.Amount, c.Variant = boat.Some(5), "little"
+	switch {
+	case k.level == boat.Beginner:
+	case off > 8:
+		c.Amount, c.Variant = boat.Some(10), "10"
+	default:
+		c.Variant = "5"
+	}
+	return c
+}
+
+// trim is an order for the sheet, likewise.
+func (k *knowing) trim(t sim.Truth, key boat.Key, off float64) boat.Cue {
+	c := k.cue(t, key)
+	if k.level != boat.Beginner {
+		c.Size = boat.Little
+		if off > 9 {
+			c.Size = boat.More
+		}
+		c.Variant = string(c.Size)
+	}
+	return c
 }
 
 // turning says the one word within a tack: in before the eye, out after it.
@@ -94,7 +115,7 @@ func (k *knowing) turning(t sim.Truth) (boat.Cue, bool) {
 	toEye := math.Abs(t.TWADeg / t.YawDps)
 	if t.TWADeg*t.YawDps > 0 && toEye < 1.5 { // clockwise closes an angle to starboard
 		k.word = t.T
-		return k.cue(t, boat.EaseOut, 0, ""), true
+		return k.cue(t, boat.EaseOut), true
 	}
 	return boat.Cue{}, false
 }
@@ -109,7 +130,7 @@ func (k *knowing) stuck(t sim.Truth) (boat.Cue, bool) {
 		return boat.Cue{}, false
 	}
 	k.step, k.irons = k.step+1, t.T
-	c := k.cue(t, boat.InIrons, 0, "")
+	c := k.cue(t, boat.InIrons)
 	c.Variant, c.WhyCode = step, step
 	return c, true
 }
@@ -132,11 +153,7 @@ func (k *knowing) may(t boat.Time) bool {
 	return inMinute < minute && inTen < ten
 }
 
-func (k *knowing) cue(t sim.Truth, key boat.Key, amount float64, size boat.Size) boat.Cue {
+func (k *knowing) cue(t sim.Truth, key boat.Key) boat.Cue {
 	k.id++
-	c := boat.Cue{T: t.T, ID: k.id, Key: key, Size: size, Level: k.level, Urgency: boat.Steer, Conf: 1, WhyCode: "truth", Why: "the truth is known"}
-	if amount > 0 {
-		c.Amount = boat.Some(amount)
-	}
-	return c
+	return boat.Cue{T: t.T, ID: k.id, Key: key, Level: k.level, Urgency: boat.Steer, Conf: 1, WhyCode: "truth", Why: "the truth is known"}
 }

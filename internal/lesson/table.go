@@ -1,113 +1,121 @@
 package lesson
 
 import (
-	"context"
 	"fmt"
 	"io"
-	"runtime"
-	"sync"
+	"math"
 
 	"helmcue/internal/boat"
-	"helmcue/internal/sim"
 )
 
-// Class is a kind of learner in a kind of wind, sailed with several seeds.
-type Class struct {
-	Name  string
-	Level boat.Level
-	Make  func(seed uint64) (*sim.Sim, error)
+// column is one figure of the table.
+type column struct {
+	name  string
+	about string
+	text  func(Row) string
 }
 
-// Row is what one class made of it under each teacher: Nobody, Ours, Knowing.
-type Row struct {
-	Name string
-	By   [Knowing + 1]Result
+func columns() []column {
+	n := func(r Row) *Result { return &r.By[Nobody] }
+	o := func(r Row) *Result { return &r.By[Ours] }
+	k := func(r Row) *Result { return &r.By[Knowing] }
+	return []column{
+		{"vmg", "way made good to windward with nobody speaking, knots", func(r Row) string { return number(n(r).Taught.VMGKn(), 2) }},
+		{"gain", "by how much it grows with our coach, %", func(r Row) string { g, _ := r.Gain(Ours); return number(g, 1) }},
+		{"kept", "what of it is left when the voice goes quiet", func(r Row) string { _, g := r.Gain(Ours); return number(g, 1) }},
+		{"bound", "by how much it grows with the all-knowing coach, %", func(r Row) string { g, _ := r.Gain(Knowing); return number(g, 1) }},
+		{"bkept", "and what of that is left", func(r Row) string { _, g := r.Gain(Knowing); return number(g, 1) }},
+		{"part", "gain over bound, %", func(r Row) string { return number(r.part(), 0) }},
+		{"tack", "boat lengths lost in a tack, nobody speaking", func(r Row) string { return number(n(r).TackLen/float64(n(r).TackSeen), 1) }},
+		{"ours", "with our coach", func(r Row) string { return number(o(r).TackLen/float64(o(r).TackSeen), 1) }},
+		{"bound", "with the all-knowing one", func(r Row) string { return number(k(r).TackLen/float64(k(r).TackSeen), 1) }},
+		{"irons", "seconds in irons in an hour to windward, nobody speaking", func(r Row) string { return number(n(r).Taught.ironsPerHour(), 0) }},
+		{"ours", "with our coach", func(r Row) string { return number(o(r).Taught.ironsPerHour(), 0) }},
+		{"cues", "our cues a minute", func(r Row) string { return number(float64(o(r).Said.Cues)/o(r).minutes(), 2) }},
+		{"corr", "corrections among them", func(r Row) string { return number(float64(o(r).Said.Corrections)/o(r).minutes(), 2) }},
+		{"bcorr", "corrections of the all-knowing coach a minute", func(r Row) string { return number(float64(k(r).Said.Corrections)/k(r).minutes(), 2) }},
+		{"air", "share of the time that our coach talks, outside turns, %", func(r Row) string { return number(o(r).Said.AirS/o(r).minutes()/0.6, 1) }},
+		{"right", "share of our directed cues that were right, %", func(r Row) string { return o(r).Said.Directed.percent() }},
+		{"late", "share of them that no longer were when they were heard, %", func(r Row) string { return number(100*float64(o(r).Said.Late)/float64(o(r).Said.Directed.N), 1) }},
+		{"false", "share of praise for the sheet that was not earned, %", func(r Row) string { return o(r).Said.Praise.wrong() }},
+		{"contr", "our contradictions an hour", func(r Row) string { return number(60*float64(o(r).Said.Contradictions)/o(r).minutes(), 2) }},
+	}
 }
 
-// Plan is how long and how often each class is sailed.
-type Plan struct {
-	Seeds   int
-	Minutes float64
-	QuietS  float64
-	Workers int // 0: one for each core
+// minutes is how long somebody might speak.
+func (r *Result) minutes() float64 { return r.Taught.AllS / 60 }
+
+func (s Sailed) ironsPerHour() float64 { return 3600 * s.IronsS / s.BeatS }
+
+// number writes a figure, or a dash where there is none.
+func number(v float64, decimals int) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return "-"
+	}
+	return fmt.Sprintf("%.*f", decimals, v)
 }
 
-// Run sails every class with every seed under every teacher. Rows come in the order
-// of the classes, the same whatever the number of workers.
-func Run(ctx context.Context, classes []Class, p Plan) ([]Row, error) {
-	type job struct{ class, seed, teacher int }
-	var jobs []job
-	for c := range classes {
-		for s := range p.Seeds {
-			for t := range int(Knowing) + 1 {
-				jobs = append(jobs, job{c, s, t})
-			}
+func (c Count) percent() string { return number(100*float64(c.Right)/float64(c.N), 1) }
+func (c Count) wrong() string   { return number(100-100*float64(c.Right)/float64(c.N), 1) }
+
+// part is the share of what could be gained that was gained, percent; NaN where there
+// was nothing to gain.
+func (r Row) part() float64 {
+	ours, _ := r.Gain(Ours)
+	most, _ := r.Gain(Knowing)
+	if most < 1 {
+		return math.NaN()
+	}
+	return 100 * ours / most
+}
+
+// Pool is all rows as one.
+func Pool(rows []Row) Row {
+	out := Row{Name: "all together"}
+	for _, r := range rows {
+		for t := range r.By {
+			out.By[t].Merge(&r.By[t])
 		}
 	}
-	results, errs := make([]*Result, len(jobs)), make([]error, len(jobs))
-	next := make(chan int)
-	workers := p.Workers
-	if workers <= 0 {
-		workers = runtime.NumCPU()
-	}
-	var wait sync.WaitGroup
-	for range workers {
-		wait.Go(func() {
-			for i := range next {
-				j := jobs[i]
-				class := classes[j.class]
-				results[i], errs[i] = Sail(Setup{
-					Make:  func() (*sim.Sim, error) { return class.Make(uint64(j.seed + 1)) },
-					Level: class.Level, Teacher: Teacher(j.teacher), Minutes: p.Minutes, QuietS: p.QuietS,
-				})
-			}
-		})
-	}
-	for i := range jobs {
-		if ctx.Err() != nil {
-			break
-		}
-		next <- i
-	}
-	close(next)
-	wait.Wait()
-	if err := ctx.Err(); err != nil {
-		return nil, err
-	}
-	rows := make([]Row, len(classes))
-	for i, j := range jobs {
-		if errs[i] != nil {
-			return nil, fmt.Errorf("lesson %s: %w", classes[j.class].Name, errs[i])
-		}
-		rows[j.class].Name = classes[j.class].Name
-		rows[j.class].By[j.teacher].Merge(results[i])
-	}
-	return rows, nil
-}
-
-// Gain is by how much the way made good to windward grew under a teacher, percent
-// of that without one: while it was taught, and in the quiet after.
-func (r Row) Gain(t Teacher) (taught, kept float64) {
-	base := &r.By[Nobody]
-	of := func(a, b Sailed) float64 { return 100 * (a.VMGKn()/b.VMGKn() - 1) }
-	return of(r.By[t].Taught, base.Taught), of(r.By[t].Quiet, base.Quiet)
+	return out
 }
 
 // Table writes the rows as plain columns under a line of names.
 func Table(w io.Writer, rows []Row) error {
-	if _, err := fmt.Fprintf(w, "%-22s %6s %6s %6s %6s %6s %6s %6s %6s %6s %7s\n", "learner and wind",
-		"vmg", "ours", "kept", "know", "kept", "part", "irons", "ours", "cues", "corr"); err != nil {
+	if _, err := fmt.Fprintf(w, "%-20s", "learner and wind"); err != nil {
 		return err
 	}
+	for _, c := range columns() {
+		fmt.Fprintf(w, " %6s", c.name) //nolint:errcheck // the last write tells
+	}
 	for _, r := range rows {
-		ours, kept := r.Gain(Ours)
-		known, kkept := r.Gain(Knowing)
-		n, o := r.By[Nobody], r.By[Ours]
-		minutes := o.Taught.AllS / 60
-		_, err := fmt.Fprintf(w, "%-22s %6.2f %+5.0f%% %+5.0f%% %+5.0f%% %+5.0f%% %5.0f%% %5.1f%% %5.1f%% %6.2f %7.2f\n", r.Name, n.Taught.VMGKn(),
-			ours, kept, known, kkept, 100*ours/known, 100*n.Taught.IronsS/n.Taught.BeatS, 100*o.Taught.IronsS/o.Taught.BeatS,
-			float64(o.Cues)/minutes, float64(o.Corrections)/minutes)
-		if err != nil {
+		fmt.Fprintf(w, "\n%-20s", r.Name) //nolint:errcheck // the last write tells
+		for _, c := range columns() {
+			fmt.Fprintf(w, " %6s", c.text(r)) //nolint:errcheck // the last write tells
+		}
+	}
+	_, err := fmt.Fprintln(w)
+	return err
+}
+
+// Keys writes how many of each kind of directed cue of ours were right.
+func Keys(w io.Writer, r Row) error {
+	for _, k := range boat.Keys() {
+		c, ok := r.By[Ours].ByKey[k]
+		if !ok {
+			continue
+		}
+		if _, err := fmt.Fprintf(w, "# %-12s right %5d of %5d, %s %%\n", k, c.Right, c.N, c.percent()); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Legend says what the columns are, one a line, each after "# ".
+func Legend(w io.Writer) error {
+	for _, c := range columns() {
+		if _, err := fmt.Fprintf(w, "# %-6s %s\n", c.name, c.about); err != nil {
 			return err
 		}
 	}
