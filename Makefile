@@ -55,9 +55,10 @@ arm64:
 bench:
 	@go test -run '^$$' -bench . -benchtime 1s ./... | awk -f .ci/ratios.awk
 
-# How well the wind is found: some minutes on all cores; testdata/eval keeps what came of it.
+# How well the wind is found, and what the coaching is worth: some minutes on all cores; testdata/eval keeps what came of it.
 eval:
 	@go run ./cmd/evaluate
+	@go run ./cmd/evaluate coach
 
 lint:
 	@command -v npm >/dev/null || .ci/need "to check the pages' types" npm

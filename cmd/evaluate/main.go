@@ -1,11 +1,12 @@
-// Command evaluate measures how well the wind is found.
+// Command evaluate measures how well the wind is found and what the coaching is worth.
 //
 //	evaluate                  the whole catalogue of the simulator, and the real recordings of testdata
+//	evaluate coach            simulated learners with the coach, without, and with one who knows all
 //	evaluate LOG TRUTH.csv    one recording whose wind is known from elsewhere, its own wind left out
 //
 // The first prints a table and writes it to testdata/eval/wind.txt, so that what a
 // change did shows beside the change. HELMCUE_SEEDS=2 sails so many seeds of each
-// scenario for a quick look and writes nothing. LOG is anything helmcue replay
+// scenario for a quick look and writes nothing. The second writes testdata/eval/coach.txt likewise. LOG is anything helmcue replay
 // takes. TRUTH is a CSV, plain or gzipped, with t (milliseconds since the epoch) or
 // t_utc_s (seconds of the day), and twd, or twa and cog; helmcue sim --truth writes
 // such a file.
@@ -44,10 +45,14 @@ func run(ctx context.Context, args []string) error {
 	switch len(args) {
 	case 0:
 		return catalogue(ctx)
+	case 1:
+		if args[0] == "coach" {
+			return coach(ctx)
+		}
 	case 2:
 		return one(args[0], args[1])
 	}
-	return fmt.Errorf("expected no arguments, or LOG TRUTH.csv, got %d", len(args))
+	return fmt.Errorf("expected no arguments, coach, or LOG TRUTH.csv, got %d", len(args))
 }
 
 func catalogue(ctx context.Context) error {
