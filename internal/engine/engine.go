@@ -46,8 +46,8 @@ type Engine struct {
 	thought  boat.Time // last time it thought
 	second   boat.Time // next status line
 	deaf     bool
-	asked    boat.Time // last cue about the helm; 0: none
-	unmoved  bool      // leave out what motion tells of the wind: for comparison
+	asked    request // last cue about the helm
+	unmoved  bool    // leave out what motion tells of the wind: for comparison
 	reported boat.Status
 	once     map[string]bool // notes that are made once a session
 	out      []boat.Output

@@ -96,7 +96,7 @@ func sailWindTrial(t testing.TB, tr windTrial, scene string, seed uint64, minute
 				if o.Cue != nil && tr.obeys {
 					s.Hear(*o.Cue)
 				} else if o.Cue != nil {
-					e.asked = 0
+					e.asked = request{}
 				}
 				if o.Status != nil {
 					truth := s.Truth()

@@ -15,7 +15,7 @@ const closenessTest = "closeness_test"
 func (e *Engine) shifted(sit cue.Situation) boat.Shift {
 	in := shift.Sight{
 		State: sit.State, Wind: sit.Wind, Target: sit.Target, Mode: sit.Mode, TWADeg: sit.TWADeg,
-		Turn: sit.Turn, Coached: e.asked != 0 && sit.Now.Seconds(e.asked) < askedS,
+		Turn: sit.Turn, Coached: e.asked.leads(sit.Now),
 	}
 	if e.polar != nil {
 		in.Polar = e.polar.Speed

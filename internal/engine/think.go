@@ -75,11 +75,11 @@ func (e *Engine) speak(sit cue.Situation) {
 		}
 		c.Words = line.Words
 		if steers(c) {
-			e.asked = sit.Now
+			e.asked.ask(c, sit)
 		}
 		if asksCloseness(c) {
 			e.shifts.Asked(sit.Now)
-			e.asked = sit.Now // what she does now was asked for: no evidence of where she likes to sail
+			e.asked = request{at: sit.Now} // what she does now was asked for: no evidence of where she likes to sail
 		}
 		e.drill.Heard(c)
 		e.out = append(e.out, boat.Output{Cue: &c})
