@@ -91,7 +91,7 @@ func (h *hull) sail(b breeze, dt float64) {
 	h.heelDeg = geo.Deg(h.state.Heel)
 	h.leewayDeg = 0
 	if h.speedKn > 0.3 {
-		h.leewayDeg = -math.Copysign(geo.Deg(math.Atan2(h.state.V, h.state.U)), h.twaDeg)
+		h.leewayDeg = -geo.Deg(math.Atan2(h.state.V, h.state.U)) * math.Copysign(1, h.twaDeg)
 	}
 }
 
