@@ -28,6 +28,7 @@ type block struct {
 	first   bool    // of its leg
 	asked   bool    // some cue about the helm stood behind the heading, or it is held for so long that some mark may
 	sd      float64
+	low     float64      // how far below her usual angle she is thought to sail on a beat
 	before  boat.Reading // mean heading of the block before on this leg
 	back    boat.Reading // of the leg before the last
 	pace    boat.Reading // logarithm of her speed over that of the block before
@@ -87,12 +88,14 @@ func (e *Estimator) closeBlock(in Sight, g glimpse) {
 	if b.byCOG {
 		b.sd = courseSD
 	}
+	b.gathers(m.pace)
 	if !b.first {
 		b.pace = boat.Some(math.Log(math.Max(0.1, c.kn) / math.Max(0.1, m.leg.kn)))
 	}
 	m.leg.blocks++
 	m.leg.closed, m.leg.mean, m.leg.kn, m.leg.heel = g.t, boat.Some(c.hdg), c.kn, c.heel
 	e.sailed(in, b)
+	m.pace.see(b, e.joint.beats())
 }
 
 // resumes says whether what looks like a new leg is the last one taken up again: a

@@ -106,8 +106,8 @@ func (j *joint) follow(before, after *grid) {
 // How the wind's direction changes while she sails (common practice, no source): it
 // swings, more so in light air; now and then by more; it may be anywhere.
 const (
-	swingDeg2S   = 0.25  // degrees squared a second
-	heavyPart    = 0.006 // in a quarter of a minute it moves by an exponential of heavyDeg
+	swingDeg2S   = 0.04  // degrees squared a second
+	heavyPart    = 0.003 // in a quarter of a minute it moves by an exponential of heavyDeg
 	heavyDeg     = 14.0
 	slowClose    = 0.004 // in a quarter of a minute to each neighbouring level
 	slowLean     = 0.002

@@ -163,7 +163,7 @@ func (j *joint) heading(b *block) {
 			for c, closest := range j.close {
 				first := at(l, c, 0)
 				for k, helm := range j.helm {
-					v := near.at(a - closest - helm - float64(sign*lean))
+					v := near.at(a - closest - helm - b.low - float64(sign*lean))
 					if b.asked {
 						v = asked
 					}
