@@ -116,6 +116,7 @@ func (e *Estimator) sailed(in Sight, b *block) {
 	if !e.joint.on {
 		e.joint.start(&e.dir)
 	}
+	before := e.dir
 	e.might.step(b.t)
 	e.might.draw(in.Polar)
 	if b.first {
@@ -134,6 +135,7 @@ func (e *Estimator) sailed(in Sight, b *block) {
 	if b.heel.OK && !m.leg.heeled {
 		m.leg.heeled = e.heels(b.course)
 	}
+	e.joint.rest.take(&before, &e.dir)
 }
 
 // paced is how likely the change of her speed is for each change of the helm on a

@@ -14,6 +14,7 @@ type joint struct {
 	levels
 	on   bool
 	cell [cells]grid
+	rest rests
 }
 
 func at(lean, near, kind int) int { return (lean*closes+near)*kinds + kind }
@@ -22,6 +23,7 @@ func at(lean, near, kind int) int { return (lean*closes+near)*kinds + kind }
 func (j *joint) start(dir *grid) {
 	j.levels = newLevels()
 	j.on = true
+	j.rest.start(dir)
 	for l := range leans {
 		for c := range closes {
 			weight := j.leanPrior[l] * j.closePrior[c]
@@ -106,8 +108,6 @@ func (j *joint) follow(before, after *grid) {
 // How the wind's direction changes while she sails (common practice, no source): it
 // swings, more so in light air; now and then by more; it may be anywhere.
 const (
-	swingDeg2S   = 0.04  // degrees squared a second
-	heavyPart    = 0.003 // in a quarter of a minute it moves by an exponential of heavyDeg
 	heavyDeg     = 14.0
 	slowClose    = 0.004 // in a quarter of a minute to each neighbouring level
 	slowLean     = 0.002
@@ -117,7 +117,8 @@ const (
 // spread lets the wind change for some seconds, swing times as much as usual.
 func (j *joint) spread(seconds, swing float64) {
 	share := seconds / blockS
-	variance := swingDeg2S * seconds * swing / (binDeg * binDeg)
+	deg2S, heavyPart := j.rest.now()
+	variance := deg2S * seconds * swing / (binDeg * binDeg)
 	passes := int(math.Ceil(variance / 0.4))
 	heavy := 1 - math.Pow(1-heavyPart, share*swing)
 	for c := range j.cell {
@@ -128,6 +129,7 @@ func (j *joint) spread(seconds, swing float64) {
 		g.tails(heavy)
 	}
 	j.slow(share)
+	j.rest.spread(seconds, swing)
 	anywhere := math.Min(1, anywherePart*share)
 	for c := range j.cell {
 		g := &j.cell[c]

@@ -90,7 +90,8 @@ func (j *joint) kindOn(b *block, gain *[closes][helms][helms]float64) {
 	if b.bends() {
 		late = bendFree
 	}
-	s := j.shares(b.hdg)
+	side := sides(b.hdg)
+	s := j.shares(&side)
 	for l := range leans {
 		for c := range closes {
 			j.kindOnOf(at(l, c, 0), late, &from, &gain[c])
@@ -100,7 +101,7 @@ func (j *joint) kindOn(b *block, gain *[closes][helms][helms]float64) {
 	if b.bends() {
 		return
 	}
-	j.settle(b.hdg, s)
+	j.settle(&side, s)
 }
 
 func (j *joint) kindOnOf(first int, late float64, from, gain *[helms][helms]float64) {
@@ -187,22 +188,32 @@ func (j *joint) heading(b *block) {
 // to port, a run, another course, and an engine.
 type shares [5]float64
 
-func share(hdg float64, i, kind int) int {
+// sides is 0 for directions to starboard of a heading and 1 for those to port.
+func sides(hdg float64) (side [bins]uint8) {
+	for i := range side {
+		if geo.Diff(hdg, float64(i)*binDeg) <= 0 {
+			side[i] = 1
+		}
+	}
+	return side
+}
+
+// share is which of the shares a bin of a cell counts for.
+func share(side uint8, kind int) int {
 	switch {
 	case kind >= free:
 		return kind - free + 3
 	case kind >= helms:
 		return 2
-	case geo.Diff(hdg, float64(i)*binDeg) > 0:
-		return 0
 	}
-	return 1
+	return int(side)
 }
 
-func (j *joint) shares(hdg float64) (s shares) {
+func (j *joint) shares(side *[bins]uint8) (s shares) {
 	for c := range j.cell {
+		kind := c % kinds
 		for i, p := range j.cell[c].p {
-			s[share(hdg, i, c%kinds)] += p
+			s[share(side[i], kind)] += p
 		}
 	}
 	return s
@@ -212,8 +223,8 @@ func (j *joint) shares(hdg float64) (s shares) {
 // they are was weighed when the leg began. How steadily she holds her heading after
 // that tells more of her helm than of her intent, and nothing of the side. Only what
 // would be a great surprise to one of them and not to the others counts.
-func (j *joint) settle(hdg float64, had shares) {
-	have := j.shares(hdg)
+func (j *joint) settle(side *[bins]uint8, had shares) {
+	have := j.shares(side)
 	var scale shares
 	total := 0.0
 	for k := range have {
@@ -229,7 +240,7 @@ func (j *joint) settle(hdg float64, had shares) {
 	}
 	for c := range j.cell {
 		for i := range j.cell[c].p {
-			j.cell[c].p[i] *= scale[share(hdg, i, c%kinds)]
+			j.cell[c].p[i] *= scale[share(side[i], c%kinds)]
 		}
 	}
 }

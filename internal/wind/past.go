@@ -34,11 +34,33 @@ func glance(in Sight, before *glimpse) (glimpse, bool) {
 	}
 	if !g.course && s.COGDeg.OK && s.SpeedKn.Val >= courseWayKn {
 		if d := geo.Diff(g.hdg, s.COGDeg.Val); math.Abs(d) < blendDeg {
-			g.hdg = geo.Wrap360(g.hdg + d/2)
+			g.hdg = geo.Wrap360(g.hdg + float64(d*courseShare(s)))
 		}
 	}
 	return g, before == nil || g.t > before.t
 }
+
+// courseShare is how much of the mean of compass and course the course is, by how
+// sure either is: the compass as the boat's state says, the course by current. Leeway
+// is left out: it is much the same on both tacks.
+func courseShare(s boat.State) float64 {
+	const restDeg = 2.0 // waves, helm, the receiver
+	compass := s.HeadingSDDeg * s.HeadingSDDeg
+	water := math.Hypot(restDeg, geo.Deg(math.Max(leastDrift, s.Current.SDKn)/s.SpeedKn.Val))
+	if !s.Current.OK {
+		water = math.Hypot(restDeg, geo.Deg(usualDrift/s.SpeedKn.Val))
+	}
+	if compass == 0 {
+		compass = usualCompass * usualCompass
+	}
+	return compass / (compass + float64(water*water))
+}
+
+const (
+	leastDrift   = 0.1 // knots
+	usualDrift   = 0.25
+	usualCompass = 4.0
+)
 
 // past is the last glimpses, at most one a second.
 type past struct {

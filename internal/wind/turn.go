@@ -32,7 +32,6 @@ const (
 	turnProof  = 0.85
 	enough     = 1.4 // odds of four to one
 	proofArc   = 50.0
-	eyeSD      = 12.0
 	eyeWild    = 0.2
 	eyeTurnS   = 25.0 // in a longer turn she lay in irons, and the heel is no sail's
 )
@@ -113,9 +112,9 @@ func (e *Estimator) turnTells(in Sight, b *block) {
 		was, is := geo.Diff(a.from.hdg, dir), geo.Diff(b.hdg, dir)
 		return v * heels(was, is)
 	})
-	eye, ok := m.past.eye(a.from, b.course, a.start.After(-2), a.end.After(4))
+	eye, sd, ok := m.past.eye(a.from, b.course, a.start.After(-2), a.end.After(4))
 	if ok && a.end.Seconds(a.start) < eyeTurnS {
-		e.moved(b.t, false, near(eye, eyeSD, eyeWild))
+		e.moved(b.t, false, near(eye, sd, eyeWild))
 	}
 	if math.Abs(a.sweptDeg) < proofArc {
 		return
