@@ -12,10 +12,10 @@ const (
 	restNew      = 0.01 // a block: one day holds calm and shifty hours
 )
 
-func restLevels() [restlessness]float64 { return [restlessness]float64{0.025, 0.11, 0.5} } // degrees squared a second
+func restLevels() [restlessness]float64 { return [restlessness]float64{0.025, 0.11, 0.4} } // degrees squared a second
 
 // heavyLevels are the parts that move by an exponential of heavyDeg in a quarter of a minute.
-func heavyLevels() [restlessness]float64 { return [restlessness]float64{0.002, 0.005, 0.012} }
+func heavyLevels() [restlessness]float64 { return [restlessness]float64{0.002, 0.005, 0.01} }
 
 type rests struct {
 	dir    [restlessness]grid

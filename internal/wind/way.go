@@ -9,8 +9,8 @@ import "math"
 const (
 	fullWay  = 0.92 // of her recent best on a beat: full speed from here on
 	noWay    = 0.7  // and under this she gathers it
-	slowLow  = 6.0  // so much lower she then sails,
-	slowSD   = 6.0  // give or take
+	slowLow  = 4.5  // so much lower she then sails,
+	slowSD   = 5.0  // give or take
 	paceTauS = 900.0
 )
 
