@@ -167,7 +167,7 @@ const alwaysSailed = 3
 
 // The steady scene is where the error may be asked for in degrees: in the others
 // the wind itself swings by as much as the bar.
-const steadyScene = "first-lesson"
+const steadyScene = "steady-beat"
 
 func sailedScenes() []string {
 	return []string{steadyScene, "shifty-morning", "fresh-afternoon", "light-air"}
