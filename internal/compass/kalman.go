@@ -4,19 +4,22 @@ import "math"
 
 // The terms of the model, in the order of the filter's numbers.
 const (
-	termA      = iota // degrees
-	termB             // degrees, by the sine of the heading
-	termC             // degrees, by the cosine
-	termLeeway        // degrees to leeward, on a beat at her usual speed
-	termEast          // knots of current
-	termNorth         //
-	termLog           // share by which the log reads too much
-	termLeg           // degrees: whatever else turns the course on this leg
-	termBeat          // knots through the water close-hauled
-	termReach         // across the wind
-	termRun           // before it
-	termSided         // share by which she is faster on port tack than on the mean of both
-	termLegKn         // knots: whatever else makes her faster on this leg
+	termA       = iota // degrees
+	termB              // degrees, by the sine of the heading
+	termC              // degrees, by the cosine
+	termLeeway         // degrees to leeward, on a beat at her usual speed
+	termEast           // knots of current
+	termNorth          //
+	termLog            // share by which the log reads too much
+	termLeg            // degrees: whatever else turns the course on this leg
+	termBeat           // knots through the water close-hauled
+	termReach          // across the wind
+	termRun            // before it
+	termBeatBy         // knots she gains by bearing away ten degrees close-hauled
+	termReachBy        // across the wind
+	termRunBy          // before it
+	termSided          // share by which she is faster on port tack than on the mean of both
+	termLegKn          // knots: whatever else makes her faster on this leg
 	terms
 )
 
@@ -38,12 +41,14 @@ func newFilter(compassDeg, currentKn float64) filter {
 	sd := vector{
 		termA: compassDeg, termB: compassDeg, termC: compassDeg, termLeeway: leewaySD,
 		termEast: currentKn, termNorth: currentKn, termLog: logShare, termLeg: legSD,
-		termBeat: paceSD, termReach: paceSD, termRun: paceSD, termSided: sidedSD, termLegKn: legKnSD,
+		termBeat: paceSD, termReach: paceSD, termRun: paceSD,
+		termBeatBy: bySD, termReachBy: bySD, termRunBy: bySD, termSided: sidedSD, termLegKn: legKnSD,
 	}
 	f := filter{prior: vector{termLeeway: leewayDeg, termBeat: paceKn, termReach: paceKn, termRun: paceKn}}
 	walk := vector{
 		termA: walkDeg, termB: walkDeg, termC: walkDeg, termLeeway: walkDeg, termEast: walkKn, termNorth: walkKn,
 		termLog: walkShare, termLeg: legSD, termBeat: walkPaceKn, termReach: walkPaceKn, termRun: walkPaceKn,
+		termBeatBy: walkByKn, termReachBy: walkByKn, termRunBy: walkByKn,
 		termSided: walkShare, termLegKn: legKnSD,
 	}
 	for i, v := range sd {

@@ -17,11 +17,12 @@ const (
 	stillKn   = 0.3 // a lake or a pool: of either part of the current
 	tidalKn   = 1.0
 	tideShare = 0.35
-	leewayDeg = 3.0
+	leewayDeg = 4.5
 	leewaySD  = 3.0
 	logShare  = 0.05
 	paceKn    = 4.0 // she may sail at any speed
 	paceSD    = 3.0
+	bySD      = 0.4  // of what ten degrees nearer to the wind or farther off do to it
 	sidedSD   = 0.05 // people sail one tack better than the other
 	legKnSD   = 0.35
 
@@ -30,6 +31,7 @@ const (
 	walkDeg    = 0.7
 	walkKn     = 0.1
 	walkPaceKn = 0.5 // with the wind
+	walkByKn   = 0.1
 	walkShare  = 0.02
 	opinionS   = 3600.0 // what kind of boat it is may change: a phone is moved, the tide sets in
 	// However badly a kind foretold, it may be asked again later.

@@ -16,10 +16,9 @@ const (
 	crossKn    = 0.12 // a receiver's error across the course, in the mean of a fact
 	farDeg     = 60.0 // further apart, bow and course are not told apart by small errors
 	leastKn    = 1.2  // slower, the course over the ground is mostly noise
-	usualTauS  = 600.0
-	doubtful   = 1.5 // standard deviations from which a fact counts less
-	incredible = 3.0 // and from which it is held back
-	lasting    = 3   // so many held back in a row, one way, are a change
+	doubtful   = 1.5  // standard deviations from which a fact counts less
+	incredible = 3.0  // and from which it is held back
+	lasting    = 3    // so many held back in a row, one way, are a change
 	abruptKn   = 0.3
 	longestS   = 86400.0
 	pauseS     = 120.0 // after a longer silence nothing is the same leg
@@ -46,7 +45,7 @@ type Learner struct {
 	cog      float64
 	blind    bool // the side was not known
 	same     bool // the leg is the one of the last fact believed
-	usualKn  float64
+	usual    usual
 	held     []Fact  // facts too far off to believe, so far
 	abrupt   bool    // the first of them belongs to the leg of the last one believed
 	doubt    float64 // degrees: how far off the last of them was; 0: none
@@ -67,7 +66,7 @@ func NewLearner() *Learner {
 // believed is held back; three in a row to one side are a change (a magnet beside
 // the phone, a tidal stream): the terms that may have changed are learned anew.
 func (l *Learner) Learn(f Fact) {
-	if !f.usable() || f.T < l.at {
+	if !f.usable() || f.T < l.at || l.usual.stalls(f) {
 		return
 	}
 	if l.at != 0 {
@@ -78,7 +77,7 @@ func (l *Learner) Learn(f Fact) {
 	l.leg(f)
 	l.gather()
 	off, h := l.surprise(&l.belief, f)
-	z := math.Abs(off) / math.Sqrt(l.belief.spread(h)+f.variance())
+	z := math.Abs(off) / math.Sqrt(l.belief.spread(h)+f.variance()+l.sliding(f))
 	if z > incredible {
 		l.hold(f, off)
 		return
@@ -121,11 +120,6 @@ func (l *Learner) leg(f Fact) {
 			k.renew(termLegKn, legKnSD*legKnSD)
 		})
 	}
-	if l.at == 0 {
-		l.usualKn = f.SOGKn
-	}
-	share := 1 - math.Exp(-math.Min(60, f.T.Seconds(l.at))/usualTauS)
-	l.usualKn += float64((f.SOGKn - l.usualKn) * share)
 	l.at, l.cog, l.blind = f.T, f.COGDeg, blind
 }
 
@@ -137,23 +131,21 @@ func (l *Learner) surprise(k *filter, f Fact) (float64, vector) {
 }
 
 // weights are the slopes of course less heading by each term. A current turns the
-// course by its part across it over the speed through the water; leeway grows
-// where she is slow for the wind, as the keel must lift as much with less flow.
+// course by its part across it over the speed through the water.
 func (l *Learner) weights(k *filter, f Fact) vector {
 	sin, cos := math.Sincos(geo.Rad(f.HeadingDeg))
 	cogSin, cogCos := math.Sincos(geo.Rad(f.COGDeg))
 	ahead := float64(k.mean[termEast]*cogSin) + float64(k.mean[termNorth]*cogCos)
 	water := math.Max(0.5*f.SOGKn, f.SOGKn-ahead)
-	slow := math.Min(2, math.Max(0.7, l.usualKn/f.SOGKn))
 	return vector{
-		termA: 1, termB: sin, termC: cos, termLeeway: f.Push.Or(0) * slow,
+		termA: 1, termB: sin, termC: cos, termLeeway: f.Push.Or(0) * l.usual.slide(f),
 		termEast: geo.Deg(cogCos) / water, termNorth: -geo.Deg(cogSin) / water, termLeg: 1,
 	}
 }
 
 // believe takes the fact in; one a little far off counts less.
 func (l *Learner) believe(f Fact, z float64) {
-	r := f.variance() * math.Max(1, z/doubtful)
+	r := (f.variance() + l.sliding(f)) * math.Max(1, z/doubtful)
 	l.facts++
 	l.headings.add(f.HeadingDeg)
 	for i := range l.kinds {
@@ -200,7 +192,7 @@ func (l *Learner) hold(f Fact, off float64) {
 // little; a magnet does.
 func (l *Learner) loosen(byDeg float64) {
 	v := float64(byDeg * byDeg)
-	kn := geo.Rad(byDeg) * l.usualKn
+	kn := geo.Rad(byDeg) * l.usual.kn(1)
 	if l.abrupt {
 		kn = math.Min(kn, abruptKn)
 	}

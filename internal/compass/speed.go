@@ -12,7 +12,7 @@ import (
 // common practice, no source.
 const (
 	logSDKn   = 0.15 // log and receiver against each other, in the mean of a fact
-	paceShare = 0.07 // gusts, trim and angle, in the mean of a fact
+	paceShare = 0.15 // gusts, trim and how far she has got up her speed, in the mean of a fact
 	beatDeg   = 65.0 // as far off the wind is a beat
 	runDeg    = 125.0
 )
@@ -44,18 +44,19 @@ func (f *filter) pace(a Fact) (h vector, v float64, ok bool) {
 	if !a.TWADeg.OK {
 		return h, 0, false
 	}
-	at := termReach
-	switch off := math.Abs(geo.Wrap180(a.TWADeg.Val)); {
+	at, by, mid := termReach, termReachBy, 95.0
+	off := math.Abs(geo.Wrap180(a.TWADeg.Val))
+	switch {
 	case off < beatDeg:
-		at = termBeat
+		at, by, mid = termBeat, termBeatBy, 48
 	case off > runDeg:
-		at = termRun
+		at, by, mid = termRun, termRunBy, 155
 	}
 	side := -1.0 // starboard tack
 	if geo.Wrap180(a.TWADeg.Val) < 0 {
 		side = 1
 	}
-	h[at], h[termSided], h[termLegKn] = 1, float64(side*a.SOGKn), 1
+	h[at], h[by], h[termSided], h[termLegKn] = 1, (off-mid)/10, float64(side*a.SOGKn), 1
 	sd := math.Hypot(0.1, float64(paceShare*a.SOGKn))
 	return h, float64(sd * sd), true
 }

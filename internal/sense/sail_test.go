@@ -60,20 +60,51 @@ func sail(t *testing.T, scene string, seed uint64, seconds int) tally {
 	return sum
 }
 
+// Over all seeds the heading is no worse for being mended, in any scene; and under
+// conditions of many kinds it is better on the whole and nowhere much worse. What a
+// simulated boat does proves nothing about a real one: the signs and the laws have
+// tests of their own beside the estimator.
 func TestHeadingIsNoWorseThanTheCompass(t *testing.T) {
 	for _, sc := range sim.Scenes() {
-		var all tally
-		for seed := uint64(1); seed <= 10; seed++ {
-			one := sail(t, sc.Name, seed, 1500)
-			all.add(one)
-		}
-		t.Logf("%-16s heading off by %.2f° as shown, %.2f° mended; inside 90 %%: %.0f %%", sc.Name,
-			rms(all.raw2, all.n), rms(all.mended2, all.n), 100*float64(all.inside)/float64(all.n))
+		all := over(t, sc.Name, 3)
 		if all.n == 0 || all.mended2 > all.raw2 {
 			t.Errorf("%s: mending the heading made it worse", sc.Name)
 		}
-		if all.inside < all.n*8/10 {
-			t.Errorf("%s: the heading lies in its 90 %% interval only %d times of %d", sc.Name, all.inside, all.n)
+	}
+}
+
+func TestHeadingUnderOtherConditions(t *testing.T) {
+	var total tally
+	for _, name := range []string{"steady-beat", "gusty", "tide-along", "bad-compass", "novice", "slow-hull", "one-tack"} {
+		seeds := uint64(2)
+		if name == "slow-hull" { // its board stalls on a reach, in the fourth and fifth: the tide is blamed
+			seeds = 5
+		}
+		all := over(t, name, seeds)
+		total.add(all)
+		if d := rms(all.mended2, all.n) - rms(all.raw2, all.n); all.n == 0 || d > 0.3 {
+			t.Errorf("%s: mending the heading made it worse by %.2f°", name, d)
+		}
+		if name == "bad-compass" && all.mended2 > 0.6*0.6*all.raw2 {
+			t.Errorf("of a bad compass's error %.0f %% is left", 100*math.Sqrt(all.mended2/all.raw2))
 		}
 	}
+	if total.mended2 > 0.8*total.raw2 {
+		t.Errorf("on the whole %.2f° became %.2f°", rms(total.raw2, total.n), rms(total.mended2, total.n))
+	}
+}
+
+// over sails so many sessions and holds the doubt to what it states.
+func over(t *testing.T, name string, seeds uint64) tally {
+	t.Helper()
+	var all tally
+	for seed := uint64(1); seed <= seeds; seed++ {
+		all.add(sail(t, name, seed, 1500))
+	}
+	t.Logf("%-16s heading off by %.2f° as shown, %.2f° mended; inside 90 %%: %.0f %%", name,
+		rms(all.raw2, all.n), rms(all.mended2, all.n), 100*float64(all.inside)/float64(max(all.n, 1)))
+	if all.inside < all.n*8/10 {
+		t.Errorf("%s: the heading lies in its 90 %% interval only %d times of %d", name, all.inside, all.n)
+	}
+	return all
 }

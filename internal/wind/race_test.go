@@ -192,12 +192,12 @@ func (a raceScore) String() string {
 // until the next tack: its nine in ten are not all within 16, so what is asked of few
 // races is looser. HELMCUE_SEEDS=8 sails more.
 func TestRaceByCourseAlone(t *testing.T) {
-	seeds, most := 1, 40.0
+	seeds, middle, most := 1, 9.0, 40.0 // one race scatters
 	if v := os.Getenv("HELMCUE_SEEDS"); v != "" {
 		if _, err := fmt.Sscan(v, &seeds); err != nil || seeds < 1 {
 			t.Fatalf("HELMCUE_SEEDS: expected a number from 1 up, got %q", v)
 		}
-		most = 22
+		middle, most = 8, 22
 	}
 	for _, every := range []int{1, 5} {
 		var all raceScore
@@ -208,8 +208,8 @@ func TestRaceByCourseAlone(t *testing.T) {
 		}
 		t.Logf("every %d s, all:     %v", every, all)
 		known, inside := float64(all.known)/float64(len(all.off)), float64(all.inside)/float64(all.known)
-		if all.quantile(0.5) > 8 || all.quantile(0.9) > most || known < 0.8 || inside < 0.75 {
-			t.Errorf("every %d s: expected a median of 8° and nine in ten within %.0f°, got %v", every, most, all)
+		if all.quantile(0.5) > middle || all.quantile(0.9) > most || known < 0.8 || inside < 0.75 {
+			t.Errorf("every %d s: expected a median of %.0f° and nine in ten within %.0f°, got %v", every, middle, most, all)
 		}
 	}
 }
