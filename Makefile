@@ -35,7 +35,7 @@ test: build
 	cd web && npm ci --no-audit --no-fund --silent
 	go vet ./...
 	go test $$(go list ./... | grep -v /web$$)
-	go test ./web # by itself: a browser short of breath is late, and the tests are about time
+	go test -parallel 1 ./web # by itself, one page at a time: a browser short of breath is late, and the tests are about time
 	$(if $(EDGES),go test -race $(EDGES))
 	node --test web/test/*.test.js
 	.ci/same

@@ -77,10 +77,10 @@ export class Journal {
     const old = this.blocks.filter((b) => b.done && now - b.at > REMEMBER);
     const db = await this.open;
     if (!db || news.length + old.length === 0) return;
-    const tx = db.transaction([STORE, DONE], 'readwrite');
-    for (const b of news) tx.objectStore(DONE).put(b.at, b.first);
-    for (const b of old) for (const store of [STORE, DONE]) tx.objectStore(store).delete(b.first);
-    try {
+    try { // a full store refuses already while it is asked
+      const tx = db.transaction([STORE, DONE], 'readwrite');
+      for (const b of news) tx.objectStore(DONE).put(b.at, b.first);
+      for (const b of old) for (const store of [STORE, DONE]) tx.objectStore(store).delete(b.first);
       await over(tx);
     } catch {
       return; // tried again; a page loaded before sends it once more, and the service knows it
