@@ -33,6 +33,9 @@ func (d *devices) get(token string) *device {
 
 // device is one paired phone.
 type device struct {
+	// turn is held from looking whether a message was recorded before until it is:
+	// two pages of one phone may send the same at once.
+	turn       sync.Mutex
 	mu         sync.Mutex
 	clock      clock.Estimator
 	seen       map[sentID]bool

@@ -182,6 +182,8 @@ func (l *link) accept(m phonemsg.Msg) error {
 		return nil // an instructor's page that is left or back is no input of any boat
 	}
 	cfg := &l.srv.cfg
+	l.device.turn.Lock()
+	defer l.device.turn.Unlock()
 	ins, complaint := l.device.date(m, boat.Time(cfg.Now().UnixMilli()))
 	if complaint != "" {
 		l.reply(phonemsg.Note{Boat: l.boat, Note: boat.Note{T: boat.Time(cfg.Now().UnixMilli()), Code: "phone_clock", Text: complaint}})
