@@ -159,7 +159,7 @@ func (l *lag) dps(i int) float64 {
 // vertex is where the parabola through three values a step apart is least, in steps
 // from the middle one.
 func vertex(a, b, c float64) float64 {
-	curve := a - 2*b + c
+	curve := a - float64(2*b) + c
 	if !(curve > 1e-9) || math.IsInf(curve, 0) {
 		return 0
 	}

@@ -26,7 +26,7 @@ func (r *goodTack) propose(v *view) (candidate, bool) {
 	for _, m := range v.Finished {
 		if m.Kind == "tack" && m.Settled != nil && m.RecoveredS.OK && m.RecoveredS.Val <= math.Max(12, 4*v.TauS) &&
 			m.OverDeg.Or(0) <= goodOverDeg && m.LostLen.OK && m.LostLen.Val <= goodLengths &&
-			v.Target.OK && m.TurnDeg.Or(0) <= 2*v.Target.BeatDeg+goodWideDeg &&
+			v.Target.OK && m.TurnDeg.Or(0) <= float64(2*v.Target.BeatDeg)+goodWideDeg &&
 			!v.mem.saidSince(m.Start, boat.Straighten, boat.LetRun) { // no praise for what was found wanting
 			r.turn, r.till = m, v.Now.After(8)
 		}

@@ -127,7 +127,7 @@ func (v *view) helmOrder(key boat.Key, variant string, amount float64) candidate
 // that with nine chances in ten takes her no more than sparedDeg beyond her best
 // angle, off being doubtful by the wind's deviation. A beginner gets the small word.
 func (v *view) helmAmount(off float64) (string, float64) {
-	sure := off + sparedDeg - quantile90*v.Wind.SDDeg
+	sure := off + sparedDeg - float64(quantile90*v.Wind.SDDeg)
 	switch {
 	case v.beginner():
 		return "little", 5

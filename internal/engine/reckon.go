@@ -61,9 +61,9 @@ func (r *reckoning) learn(t boat.Time, p *polar.Polar, s boat.State, twa boat.Re
 		step = quickStep
 	}
 	if s.SpeedKn.Val > p.Speed(firstKn+r.off, a) {
-		r.off += better * step
+		r.off += float64(better * step)
 	} else {
-		r.off -= (1 - better) * step
+		r.off -= float64((1 - better) * step)
 	}
 	r.off = math.Min(strongKn-firstKn, math.Max(weakestKn-firstKn, r.off))
 }

@@ -47,10 +47,10 @@ func Kappa(r float64) float64 {
 	case r >= 1:
 		return math.Inf(1)
 	}
-	k := r * (2 - r*r) / (1 - r*r) // Banerjee et al. 2005, good to a few per cent
+	k := r * (2 - float64(r*r)) / (1 - float64(r*r)) // Banerjee et al. 2005, good to a few per cent
 	for range 20 {
 		a := Resultant(k)
-		k = math.Max(k/2, k-(a-r)/(1-a/k-a*a))
+		k = math.Max(k/2, k-(a-r)/(1-a/k-float64(a*a)))
 	}
 	return k
 }

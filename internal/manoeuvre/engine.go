@@ -43,13 +43,13 @@ func (e *engine) see(p *past, in Sight) {
 		least = math.Max(1, 0.35*target.BeatKn)
 	}
 	steady := math.Abs(m.off) < dead && math.Abs(p.rate(3)) < 2.5
-	if m.knOK && m.kn > least && (steady || m.kn > 1.15*m.windKn+0.5) {
+	if m.knOK && m.kn > least && (steady || m.kn > float64(1.15*m.windKn)+0.5) {
 		e.sum = math.Min(2*engineS, e.sum+dt)
 		if e.sum >= engineS {
 			e.seen, e.ever, e.sailed = m.t, true, 0
 		}
 	} else {
-		e.sum = math.Max(0, e.sum-0.25*dt)
+		e.sum = math.Max(0, e.sum-float64(0.25*dt))
 	}
 	if a := math.Abs(m.off); a > dead+8 && m.kn > least && m.kn < m.windKn {
 		e.sailed += float64(dt * sailing(m.off, in.State.HeelDeg))
@@ -94,7 +94,7 @@ func (p *past) pushed(o *open) bool {
 	for _, m := range p.between(o.start.After(o.lagS-5), o.start.After(o.lagS)) {
 		most = math.Max(most, m.kn)
 	}
-	if now.OK && now.Val > gainedPart*most+0.1 {
+	if now.OK && now.Val > float64(gainedPart*most)+0.1 {
 		return true
 	}
 	in, out, dense := p.through(o)

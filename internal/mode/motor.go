@@ -68,7 +68,7 @@ func (m *motor) evidence(in Sight) float64 {
 	switch {
 	case a+doubt < in.Target.NoSailUp && speed.Val > 0.3*in.Target.BeatKn:
 		return 1 // steady way into the eye of the wind
-	case wind.OK && speed.Val > 1.15*(wind.Val+in.Wind.SpeedSD)+0.5:
+	case wind.OK && speed.Val > float64(1.15*(wind.Val+in.Wind.SpeedSD))+0.5:
 		return 1 // faster than the wind itself, in a small boat
 	case wind.OK && wind.Val > 2 && speed.Val > 2.2*in.Target.HereKn && a > in.Target.NoSailUp:
 		return 0.5 // far beyond her polar: an engine, or another boat's polar

@@ -102,7 +102,7 @@ func looksMetric(windKn []float64) bool {
 			continue
 		}
 		k := float64(w * knots)
-		if math.Abs(k-math.Round(k)) > 0.03 || math.Abs(2*w-math.Round(2*w)) < 0.02 {
+		if math.Abs(k-math.Round(k)) > 0.03 || math.Abs(float64(2*w)-math.Round(2*w)) < 0.02 {
 			return false
 		}
 		n++

@@ -105,7 +105,7 @@ func (c curve) at(x []float64, k int, a float64) float64 {
 	h := x[k+1] - x[k]
 	s := math.Min(1, math.Max(0, (a-x[k])/h))
 	r := 1 - s
-	v := float64(c.kn[k]*r*r*(1+2*s)) + float64(c.kn[k+1]*s*s*(1+2*r))
+	v := float64(c.kn[k]*r*r*(1+float64(2*s))) + float64(c.kn[k+1]*s*s*(1+float64(2*r)))
 	v += float64(h*s*r*r*c.slope[k]) - float64(h*s*s*r*c.slope[k+1])
 	return math.Max(0, v)
 }

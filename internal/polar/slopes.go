@@ -23,7 +23,7 @@ func slopes(x, y []float64) []float64 {
 	}
 	for i := 1; i < n-1; i++ {
 		if d[i-1]*d[i] > 0 {
-			w1, w2 := 2*h[i]+h[i-1], h[i]+2*h[i-1]
+			w1, w2 := float64(2*h[i])+h[i-1], h[i]+float64(2*h[i-1])
 			out[i] = (w1 + w2) / (w1/d[i-1] + w2/d[i])
 		}
 	}
@@ -34,7 +34,7 @@ func slopes(x, y []float64) []float64 {
 
 // endSlope is the slope at an end whose first interval has width h0 and rise d0.
 func endSlope(h0, h1, d0, d1 float64) float64 {
-	s := (float64((2*h0+h1)*d0) - float64(h0*d1)) / (h0 + h1)
+	s := (float64((float64(2*h0)+h1)*d0) - float64(h0*d1)) / (h0 + h1)
 	switch {
 	case s*d0 <= 0:
 		return 0

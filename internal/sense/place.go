@@ -59,6 +59,6 @@ func (p *place) add(t boat.Time, pos geo.Position, acc boat.Reading) bool {
 func (p *place) near(t boat.Time, a, b geo.Position, acc boat.Reading) bool {
 	dy := (b.LatDeg - a.LatDeg) * 60 * 1852
 	dx := geo.Wrap180(b.LonDeg-a.LonDeg) * 60 * 1852 * math.Cos(geo.Rad(a.LatDeg))
-	reach := float64(jumpKn*geo.KnotMS*math.Max(t.Seconds(p.at), 0.1)) + 3*acc.Or(10)
+	reach := float64(jumpKn*geo.KnotMS*math.Max(t.Seconds(p.at), 0.1)) + float64(3*acc.Or(10))
 	return math.Hypot(dx, dy) <= reach
 }

@@ -113,7 +113,7 @@ func (c *channel) note(t boat.Time) {
 		if c.gapS == 0 {
 			c.gapS = gap
 		} else {
-			c.gapS += 0.1 * (gap - c.gapS)
+			c.gapS += float64(0.1 * (gap - c.gapS))
 		}
 	}
 	c.at = t

@@ -15,7 +15,7 @@ func RunLength(mu, k, h float64) float64 {
 	if math.Abs(d) < 1e-6 {
 		return b * b
 	}
-	return (math.Exp(-2*d*b) + 2*d*b - 1) / (2 * d * d)
+	return (math.Exp(-2*d*b) + float64(2*d*b) - 1) / (2 * d * d)
 }
 
 // Bar is the height of a one-sided cumulative-sum test with allowance k, in

@@ -58,7 +58,7 @@ func (w *swing) take(t boat.Time, off float64) {
 		*w = swing{}
 	}
 	w.at = t
-	w.smooth += 0.3 * (off - w.smooth)
+	w.smooth += float64(0.3 * (off - w.smooth))
 	off = w.smooth
 	w.peak = math.Max(w.peak, math.Abs(off))
 	side := 0

@@ -240,7 +240,7 @@ func (w *Watch) call(k *tack, d departure, b block) {
 	}
 	id, period, far, close := w.shift.ID+1, w.shift.PeriodS, w.shift.SwingDeg, w.shift.Close
 	kind := boat.Persistent
-	fromSlow := float64(side * (k.sum.mean*side + lift*side - k.slow.mean))
+	fromSlow := float64(side * (float64(k.sum.mean*side) + float64(lift*side) - k.slow.mean))
 	mean := math.Min(meanBlocks, k.sum.n) * blockS
 	young := k.by != "instrument" && mean < provedS
 	swings := math.Max(float64(far.Or(-2)*1.3)+2, float64(k.slow.far()*1.3))

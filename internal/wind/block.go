@@ -56,7 +56,7 @@ func (b *block) elsewhere(a float64) float64 {
 	if !b.back.OK {
 		return v
 	}
-	return (1-backPart)*v + backPart*sailable(a)*density(geo.Diff(b.back.Val, b.hdg), backSD)
+	return float64((1-backPart)*v) + float64(backPart*sailable(a)*density(geo.Diff(b.back.Val, b.hdg), backSD))
 }
 
 func density(x, sd float64) float64 { return bell(x, 0, sd) / (sd * math.Sqrt(2*math.Pi)) }

@@ -61,7 +61,7 @@ func (e *Estimator) Fix(t boat.Time, f boat.WindFix, s boat.State) (refused stri
 	}
 	if dir.OK {
 		sd := math.Max(leastSDDeg, f.SDDeg.Or(m.sdDeg))
-		own := math.Sqrt(math.Max(leastSDDeg*leastSDDeg, sd*sd-fixSysDeg*fixSysDeg))
+		own := math.Sqrt(math.Max(leastSDDeg*leastSDDeg, float64(sd*sd)-fixSysDeg*fixSysDeg))
 		e.learn(fact{t: t, by: byFix, sysDeg: math.Min(fixSysDeg, sd), doubt: m.doubt, likely: near(dir.Val, own, m.wild)})
 	}
 	if m.name == "head_to_wind" && s.HeelDeg.OK && math.Abs(s.HeelDeg.Val) <= mostTilt {

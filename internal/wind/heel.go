@@ -84,7 +84,7 @@ func lean2(was, is boat.Reading) func(wasOff, isOff float64) float64 {
 		sum := 0.0
 		for _, full := range [3]float64{1.5, 6, 13} {
 			d := full * (math.Sin(geo.Rad(wasOff)) - math.Sin(geo.Rad(isOff)))
-			sd := 3 + 0.3*math.Abs(d)
+			sd := 3 + float64(0.3*math.Abs(d))
 			sum += bell(change, d, sd) / sd
 		}
 		return sum + heelAstray

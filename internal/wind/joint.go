@@ -154,7 +154,7 @@ func (g *grid) tails(share float64) {
 		m := bins - 1 - k
 		if i >= 0 {
 			out[k] += up
-			out[m] += down * keep
+			out[m] += float64(down * keep)
 		}
 		down = float64(down*keep) + g.p[m]
 	}

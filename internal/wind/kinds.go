@@ -70,7 +70,7 @@ func (j *joint) kindTurnOf(first int, v *turned, to *[3][3]float64) {
 		}
 		held, engine := j.cell[first+free].p[i], j.cell[first+motor].p[i]
 		j.cell[first+motor].p[i] = float64(engine*stillMotor) + float64(newMotor*(beat+run+held))
-		held += engine * (1 - stillMotor)
+		held += float64(engine * (1 - stillMotor))
 		beats := float64(beat*to[0][0]*v.side[i]) + float64((float64(run*to[1][0])+float64(held*to[2][0]))*v.any[i])
 		fresh := float64(beat*to[0][1]) + float64(held*to[2][1]) + float64(run*to[1][1]*(1-sameRun))
 		for k := range helms {
@@ -257,7 +257,7 @@ func newShape(sd float64) *shape {
 }
 
 func (s *shape) at(d float64) float64 {
-	i := int(math.Abs(d)*4 + 0.5)
+	i := int(float64(math.Abs(d)*4) + 0.5)
 	return s.v[min(i, len(s.v)-1)]
 }
 

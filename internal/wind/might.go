@@ -163,7 +163,7 @@ func allowed(share float64) float64 {
 // skill is how often she makes so much of what she could in this wind.
 func skill(share float64) float64 {
 	if share <= 1 {
-		return 1 - goodShare + goodShare*math.Exp((share-1)/lazy)
+		return 1 - goodShare + float64(goodShare*math.Exp((share-1)/lazy))
 	}
 	return bell(share, 1, overSD) + overFloor
 }

@@ -94,7 +94,7 @@ func (g *grid) lobe(i int) float64 {
 		middle := int(math.Round(at / binDeg))
 		mass, moment := 0.0, 0.0
 		for k := middle - reach; k <= middle+reach; k++ {
-			d := float64(k)*binDeg - at
+			d := float64(float64(k)*binDeg) - at
 			u := 1 - float64(d*d)/(lobeDeg*lobeDeg)
 			if u <= 0 {
 				continue
@@ -130,7 +130,7 @@ func (g *grid) arc(dirDeg float64) (loDeg, widthDeg float64) {
 			sums[k+1] = sums[k] + p
 		}
 	}
-	origin := float64(first-bins)*binDeg - binDeg/2
+	origin := float64(float64(first-bins)*binDeg) - binDeg/2
 	middle := geo.Wrap360(dirDeg - origin)
 	best, end := math.Inf(1), 0
 	for start := range bins * parts {

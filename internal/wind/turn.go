@@ -60,7 +60,7 @@ func (m *motion) swept(b *block) arc {
 	}
 	sum := m.past.sum(a.start, b.t)
 	net := geo.Diff(m.before.mean.Val, b.hdg)
-	a.sweptDeg = net + 360*math.Round((sum-net)/360)
+	a.sweptDeg = net + float64(360*math.Round((sum-net)/360))
 	a.ok = math.Abs(a.sweptDeg) >= leastArc && math.Abs(a.sweptDeg) <= 340
 	return a
 }
