@@ -43,10 +43,11 @@ func (m *memory) ask(k candidate, v *view) {
 	}
 	a, _ := pull(k.cue)
 	recent := v.past.in(v.Now, span{5, 0})
+	_, sway := boat.MeanSD(v.past.in(v.Now, span{swayS, 0}), shareOf)
 	m.asked = &ask{
 		key: k.cue.Key, aim: a, id: k.cue.ID, t: v.Now, off: math.Abs(v.twa.Val), amount: k.cue.Amount.Or(0),
-		speed: mean(recent, speedOf), share: mean(recent, shareOf), windKn: mean(recent, windOf), lean: leanDeg(v),
-		sway: deviation(v.past.in(v.Now, span{swayS, 0}), shareOf),
+		speed: boat.Mean(recent, speedOf), share: boat.Mean(recent, shareOf), windKn: boat.Mean(recent, windOf), lean: leanDeg(v),
+		sway: sway,
 	}
 	if k.cue.Key == boat.SteerTo && k.cue.Amount.OK {
 		m.asked.amount = v.State.FromCompass(k.cue.Amount.Val, k.cue.Ref)
@@ -144,8 +145,8 @@ func (a *ask) faster(v *view) (string, bool) {
 		return "", false
 	}
 	recent := v.past.in(v.Now, span{4, 0})
-	speed, wind := mean(recent, speedOf), mean(recent, windOf)
-	share := mean(recent, shareOf)
+	speed, wind := boat.Mean(recent, speedOf), boat.Mean(recent, windOf)
+	share := boat.Mean(recent, shareOf)
 	if a.share.OK && share.OK {
 		return fmt.Sprintf("speed went from %.0f to %.0f %% of what she can do", 100*a.share.Val, 100*share.Val), share.Val >= a.share.Val+math.Min(fasterMost, fasterBy+float64(2*a.sway))
 	}

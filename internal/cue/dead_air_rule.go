@@ -80,8 +80,8 @@ func (r *deadAirRule) believed(v *view, at int) bool {
 // fading says whether speed and heel fall together, as they do where the wind goes.
 func (v *view) fading() bool {
 	then, now := v.past.in(v.Now, span{24, 12}), v.past.in(v.Now, span{4, 0})
-	s0, s1 := mean(then, speedOf), mean(now, speedOf)
-	h0, h1 := mean(then, heelOf), mean(now, heelOf)
+	s0, s1 := boat.Mean(then, speedOf), boat.Mean(now, speedOf)
+	h0, h1 := boat.Mean(then, heelOf), boat.Mean(now, heelOf)
 	return s0.OK && s1.OK && h0.OK && h1.OK && v.State.Mount != boat.Worn &&
 		s1.Val < 0.85*s0.Val && math.Abs(h1.Val) < math.Abs(h0.Val)-3
 }

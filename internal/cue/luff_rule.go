@@ -47,7 +47,7 @@ func (r *luffTest) propose(v *view) (candidate, bool) {
 		k.cue.WhyCode = "wind_unknown"
 		k.cue.Why = fmt.Sprintf("course held for %.0f s; the wind is not known, the luff tells the trim", heldS)
 	}
-	now, speed := v.Now, mean(v.past.in(v.Now, span{slowForS, 0}), speedOf)
+	now, speed := v.Now, boat.Mean(v.past.in(v.Now, span{slowForS, 0}), speedOf)
 	k.done = func() { r.asked, r.at, r.speedKn = r.asked+1, now, speed.Or(0) }
 	return k, true
 }
@@ -58,7 +58,7 @@ func (r *luffTest) learn(v *view) {
 		return
 	}
 	r.at = 0
-	after := mean(v.past.in(v.Now, span{slowForS, 0}), speedOf)
+	after := boat.Mean(v.past.in(v.Now, span{slowForS, 0}), speedOf)
 	if after.OK && r.speedKn > 0 && after.Val >= (1+testGain)*r.speedKn {
 		r.asked = 0
 	}

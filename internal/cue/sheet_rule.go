@@ -69,7 +69,7 @@ func changeOf(v *view) change {
 	}
 	now, then := v.past.in(v.Now, span{5, 0}), v.past.in(v.Now, span{45, 25})
 	a, b := meanAngle(now, twaOf), meanAngle(then, twaOf)
-	sa, sb := mean(now, shareOf), mean(then, shareOf)
+	sa, sb := boat.Mean(now, shareOf), boat.Mean(then, shareOf)
 	if !a.OK || !b.OK || !sa.OK || !sb.OK || !sails(a.Val, b.Val) {
 		return change{}
 	}

@@ -55,39 +55,7 @@ func (tr *trace) in(now boat.Time, sp span) []point {
 	return tr.points[lo:hi]
 }
 
-// mean returns the mean of what get reads, absent where fewer than two thirds of
-// the points have it.
-func mean(points []point, get func(point) boat.Reading) boat.Reading {
-	sum, n := 0.0, 0
-	for _, p := range points {
-		if r := get(p); r.OK {
-			sum += r.Val
-			n++
-		}
-	}
-	if n == 0 || 3*n < 2*len(points) {
-		return boat.Reading{}
-	}
-	return boat.Some(sum / float64(n))
-}
-
-// deviation returns the standard deviation of what get reads, 0 where it is absent.
-func deviation(points []point, get func(point) boat.Reading) float64 {
-	m := mean(points, get)
-	if !m.OK {
-		return 0
-	}
-	sum, n := 0.0, 0
-	for _, p := range points {
-		if r := get(p); r.OK {
-			sum += float64((r.Val - m.Val) * (r.Val - m.Val))
-			n++
-		}
-	}
-	return math.Sqrt(sum / float64(n))
-}
-
-// meanAngle is mean for angles of any range; the result is -180..180.
+// meanAngle is boat.Mean for angles of any range; the result is -180..180.
 func meanAngle(points []point, get func(point) boat.Reading) boat.Reading {
 	var x, y float64
 	n := 0

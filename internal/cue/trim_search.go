@@ -70,11 +70,11 @@ type look struct {
 }
 
 func lookAt(points []point) look {
-	share, heading := mean(points, shareOf), meanAngle(points, headingOf)
+	share, heading := boat.Mean(points, shareOf), meanAngle(points, headingOf)
 	if !share.OK || !heading.OK || share.Val < 0.2 {
 		return look{}
 	}
-	return look{share.Val, mean(points, heelOf).Or(0), mean(points, windOf).Or(0), heading.Val, true}
+	return look{share.Val, boat.Mean(points, heelOf).Or(0), boat.Mean(points, windOf).Or(0), heading.Val, true}
 }
 
 func (r *trimSearch) propose(v *view) (candidate, bool) {

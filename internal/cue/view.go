@@ -135,7 +135,7 @@ func (v *view) blind() bool {
 	if v.mem.sailed != 0 && v.Now.Seconds(v.mem.sailed) < 600 {
 		return true
 	}
-	heel := mean(v.past.in(v.Now, span{20, 0}), heelOf)
+	heel := boat.Mean(v.past.in(v.Now, span{20, 0}), heelOf)
 	return heel.OK && math.Abs(heel.Val) >= 6
 }
 
@@ -144,8 +144,8 @@ func (v *view) moving() bool { return v.Mode.Sailing() || v.blind() }
 
 // risingKn is how much faster she is than four seconds ago, knots.
 func (v *view) risingKn() boat.Reading {
-	now := mean(v.past.in(v.Now, span{2.5, 0}), speedOf)
-	then := mean(v.past.in(v.Now, span{6.5, 4}), speedOf)
+	now := boat.Mean(v.past.in(v.Now, span{2.5, 0}), speedOf)
+	then := boat.Mean(v.past.in(v.Now, span{6.5, 4}), speedOf)
 	if !now.OK || !then.OK {
 		return boat.Reading{}
 	}

@@ -26,7 +26,7 @@ func leanDeg(v *view) float64 {
 	if v.State.Mount == boat.Worn || !v.State.HeelDeg.OK {
 		return 0
 	}
-	heel := mean(v.past.in(v.Now, span{2.5, 0}), heelOf)
+	heel := boat.Mean(v.past.in(v.Now, span{2.5, 0}), heelOf)
 	if !heel.OK {
 		return 0
 	}

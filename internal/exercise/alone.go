@@ -40,7 +40,7 @@ func newAlone(st boat.PlanStep) try {
 func (t *aloneTry) step(s *Sight) move {
 	if t.from == 0 {
 		if sailed := straightOf(s.past.last(s.Now, aloneS)); len(sailed) >= beforeS {
-			t.before = mean(sailed, shareOf)
+			t.before = boat.Mean(sailed, shareOf)
 		}
 		t.from, t.now = s.Now, s.Now
 	}
@@ -77,7 +77,7 @@ func straightOf(points []point) []point {
 }
 
 func (t *aloneTry) result(s *Sight) *end {
-	share := mean(straightOf(s.past.since(t.from)), shareOf)
+	share := boat.Mean(straightOf(s.past.since(t.from)), shareOf)
 	if t.sailedS < aloneLeast*t.seconds || !share.OK {
 		return &end{void: true, why: "she sailed too little of it to judge"}
 	}

@@ -34,7 +34,7 @@ func newCloseness(boat.PlanStep) try { return &closenessTry{} }
 
 func (t *closenessTry) step(s *Sight) move {
 	m := move{begun: t.begun != 0, text: "waits for a steady course close-hauled", mute: boat.Mute{Helm: true}}
-	kn := mean(s.past.last(s.Now, 3), knOf)
+	kn := boat.Mean(s.past.last(s.Now, 3), knOf)
 	switch {
 	case s.inTurn() || s.Mode == boat.Irons:
 		if t.begun == 0 {
@@ -69,7 +69,7 @@ func (t *closenessTry) ready(s *Sight, m move) move {
 		return m
 	}
 	if t.kn == 0 {
-		t.offDeg, t.kn = s.past.twaOff(s.Now, closeReadyS), mean(s.past.last(s.Now, closeReadyS), knOf).Or(0)
+		t.offDeg, t.kn = s.past.twaOff(s.Now, closeReadyS), boat.Mean(s.past.last(s.Now, closeReadyS), knOf).Or(0)
 		m.prompt = &boat.Prompt{Key: boat.Look, Variant: "luff", WhyCode: "luff", Why: "the exercise: come up by the luff to see how close she goes"}
 	}
 	m.text = "ready: come up slowly"

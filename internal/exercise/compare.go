@@ -143,7 +143,7 @@ func (t *compareTry) measure(s *Sight) vmgLeg {
 	var means []float64
 	points := s.past.between(t.legT, s.Now)
 	for len(points) >= int(blockS) {
-		if v := mean(points[:int(blockS)], madeKn); v.OK {
+		if v := boat.Mean(points[:int(blockS)], madeKn); v.OK {
 			means = append(means, v.Val)
 		}
 		points = points[int(blockS):]

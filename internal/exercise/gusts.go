@@ -63,7 +63,7 @@ func (t *gustTry) step(s *Sight) move {
 
 func (t *gustTry) follow(s *Sight, heel, kn float64) {
 	if t.gust == 0 {
-		if base := mean(s.past.last(s.Now, 20), heelOf); base.OK && heel >= base.Val+riseDeg {
+		if base := boat.Mean(s.past.last(s.Now, 20), heelOf); base.OK && heel >= base.Val+riseDeg {
 			t.gust, t.base, t.kn, t.late = s.Now, base.Val, kn, false
 			t.seen++
 		}
@@ -81,8 +81,8 @@ func (t *gustTry) follow(s *Sight, heel, kn float64) {
 
 func (t *gustTry) result(s *Sight) *end {
 	points := s.past.since(t.from)
-	_, sd := meanSD(points, heelOf)
-	share := mean(points, shareOf).Or(0)
+	_, sd := boat.MeanSD(points, heelOf)
+	share := boat.Mean(points, shareOf).Or(0)
 	x := &end{why: fmt.Sprintf("%d of %d gusts met in time, heel steady within %.0f°", t.met, t.seen, sd),
 		score: map[string]float64{"heel_sd_deg": sd, "gusts": float64(t.seen), "met": float64(t.met), "share": share}}
 	if t.seen == 0 {

@@ -93,8 +93,8 @@ func (s *Sight) offWind(deg float64) float64 { return math.Abs(geo.Diff(s.Wind.D
 func (t *holdTry) result(s *Sight) *end {
 	points := s.past.since(t.from)
 	h, sd := angleMeanSD(points, headingOf)
-	first := mean(s.past.between(t.from, t.from.After(holdPartS)), shareOf)
-	last := mean(s.past.last(s.Now, holdPartS), shareOf)
+	first := boat.Mean(s.past.between(t.from, t.from.After(holdPartS)), shareOf)
+	last := boat.Mean(s.past.last(s.Now, holdPartS), shareOf)
 	if !h.OK || !first.OK || !last.OK {
 		return &end{void: true, why: "heading or speed was not heard all the while"}
 	}

@@ -62,35 +62,7 @@ func shareOf(q point) boat.Reading   { return q.share }
 func heelOf(q point) boat.Reading    { return q.heel }
 func headingOf(q point) boat.Reading { return q.heading }
 
-// mean returns the mean of what get reads, absent where fewer than two thirds of
-// the points have it.
-func mean(points []point, get func(point) boat.Reading) boat.Reading {
-	m, _ := meanSD(points, get)
-	return m
-}
-
-// meanSD returns mean and standard deviation, absent and 0 where there is none.
-func meanSD(points []point, get func(point) boat.Reading) (boat.Reading, float64) {
-	sum, n := 0.0, 0
-	for _, p := range points {
-		if r := get(p); r.OK {
-			sum += r.Val
-			n++
-		}
-	}
-	if n == 0 || 3*n < 2*len(points) {
-		return boat.Reading{}, 0
-	}
-	m, sq := sum/float64(n), 0.0
-	for _, p := range points {
-		if r := get(p); r.OK {
-			sq += float64((r.Val - m) * (r.Val - m))
-		}
-	}
-	return boat.Some(m), math.Sqrt(sq / float64(n))
-}
-
-// angleMean is mean for angles; the result is -180..180.
+// angleMean is boat.Mean for angles; the result is -180..180.
 func angleMean(points []point, get func(point) boat.Reading) boat.Reading {
 	m, _ := angleMeanSD(points, get)
 	return m

@@ -75,7 +75,7 @@ func (t *reachTry) close(s *Sight) {
 func legOf(s *Sight, from, to boat.Time) leg {
 	points := s.past.between(from, to)
 	_, sd := angleMeanSD(points, headingOf)
-	return leg{sd, mean(points, shareOf).Or(0)}
+	return leg{sd, boat.Mean(points, shareOf).Or(0)}
 }
 
 func (t *reachTry) result() *end {

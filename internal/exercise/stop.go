@@ -61,7 +61,7 @@ func (t *stopTry) way(s *Sight, kn float64) move {
 	if s.inTurn() {
 		t.entryKn = 0 // what a turn costs is no stopping
 	}
-	if m := mean(s.past.last(s.Now, entryS), knOf); m.OK && s.straight() && s.past.steady(s.Now, entryS, 15) {
+	if m := boat.Mean(s.past.last(s.Now, entryS), knOf); m.OK && s.straight() && s.past.steady(s.Now, entryS, 15) {
 		t.entryKn = math.Max(m.Val, fadeKn*t.entryKn)
 	}
 	if t.entryKn >= leastEntry && kn < slowing*t.entryKn && !s.inTurn() {
