@@ -37,18 +37,7 @@ func (e *Engine) about(sit cue.Situation) exercise.Water {
 		}
 	}
 	w.Charted, w.Near = room(sit)
-	if sit.Settings.Water == nil {
-		return w
-	}
-	for _, m := range sit.Settings.Water.Marks {
-		at := geo.Position{LonDeg: m.At[0], LatDeg: m.At[1]}
-		switch m.Kind {
-		case boat.Ramp:
-			w.Ramp, w.RampOK = at, true
-		case boat.Buoy:
-			w.Marks = append(w.Marks, at)
-		}
-	}
+	w.Ramp, w.RampOK, w.Marks = e.lake.ramp, e.lake.rampOK, e.lake.buoys
 	return w
 }
 

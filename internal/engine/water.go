@@ -27,16 +27,30 @@ type lake struct {
 	asked boat.Time
 	last  cue.Water
 	tackS float64
+
+	ramp   geo.Position // as the chart gives them, for the exercises
+	rampOK bool
+	buoys  []geo.Position
 }
 
 // set makes a chart hold, nil for none. One that cannot be used is told of.
 func (l *lake) set(s boat.Settings) error {
 	l.asked, l.chart = 0, nil
+	l.ramp, l.rampOK, l.buoys = geo.Position{}, false, nil
 	if l.tackS == 0 {
 		l.tackS = tackPriorS * s.LengthM / boat.DefaultLengthM
 	}
 	if s.Water == nil {
 		return nil
+	}
+	for _, m := range s.Water.Marks {
+		at := geo.Position{LonDeg: m.At[0], LatDeg: m.At[1]}
+		switch m.Kind {
+		case boat.Ramp:
+			l.ramp, l.rampOK = at, true
+		case boat.Buoy:
+			l.buoys = append(l.buoys, at)
+		}
 	}
 	c, err := water.New(*s.Water, mastPart*s.LengthM)
 	l.chart = c
