@@ -175,8 +175,8 @@ func (b *Brief) light(a Ask, c *water.Chart, m *water.Map) {
 	wayS := 600.0
 	if ramp, ok := c.Ramp(at); ok && b.Suggested > 0 {
 		lot := b.Rooms[b.Suggested-1]
-		m := geo.Distance(ramp, geo.Position{LatDeg: lot.At[1], LonDeg: lot.At[0]})
-		wayS = m / (1.5 * geo.KnotMS) // to windward a boat makes a knot and a half good, where it blows at all
+		way := geo.Distance(ramp, geo.Position{LatDeg: lot.At[1], LonDeg: lot.At[0]})
+		wayS = way / (1.5 * geo.KnotMS) // to windward a boat makes a knot and a half good, where it blows at all
 	}
 	if by, ok := day.Leave(wayS); ok {
 		b.BackBy = by

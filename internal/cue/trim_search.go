@@ -214,7 +214,7 @@ func (r *trimSearch) verdict() search {
 		return wrongWay
 	case r.worse >= searchWrong || r.looks >= searchLooks:
 		return noneSeen
-	case r.made && r.better < searchPraise:
+	case r.made:
 		return tryBack
 	}
 	return tryIt

@@ -51,6 +51,6 @@ func (r *stream) see(t boat.Time, c boat.Current) bool {
 func (e *Engine) streams(t boat.Time, c boat.Current) {
 	if e.stream.see(t, c) {
 		e.note(t, "current", fmt.Sprintf("heading and course disagree: the water sets towards %03.0f° true, about %.1f kn",
-			math.Mod(boat.Some(c.SetDeg().Val).Round(5).Val, 360), c.DriftKn()))
+			math.Mod(c.SetDeg().Round(5).Val, 360), c.DriftKn()))
 	}
 }

@@ -198,9 +198,6 @@ func (c *Chart) firstHit(p point, courseDeg, reachM float64) float64 {
 	return best
 }
 
-// Marks returns the marks of the chart, as they were given.
-func (c *Chart) Marks() []boat.Mark { return c.marks }
-
 // Ramp returns where she comes home to, where the chart says it: of several the
 // one nearest to p.
 func (c *Chart) Ramp(p geo.Position) (at geo.Position, ok bool) {

@@ -164,13 +164,6 @@ func (e *Estimator) tell() {
 	e.sureFrom = !e.told.other && tenth(width) <= limit && e.motion.proved
 }
 
-// known says whether the wind's direction is known at t.
-func (e *Estimator) known(t boat.Time) bool {
-	e.step(t, spreadEveryS)
-	e.tell()
-	return e.begun && e.sureFrom
-}
-
 // widened returns the interval with the source's own steady error in it: ten
 // readings of one crooked vane are as crooked as one.
 func (e *Estimator) widened() (loDeg, widthDeg float64) {
