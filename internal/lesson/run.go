@@ -1,10 +1,12 @@
 package lesson
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"runtime"
-	"sync"
+
+	"golang.org/x/sync/errgroup"
 
 	"helmcue/internal/boat"
 	"helmcue/internal/sim"
@@ -60,44 +62,27 @@ func Run(ctx context.Context, classes []Class, p Plan) ([]Row, error) {
 			}
 		}
 	}
-	results, errs := p.sail(ctx, jobs)
-	if err := ctx.Err(); err != nil {
+	results := make([]*Result, len(jobs))
+	group, ctx := errgroup.WithContext(ctx)
+	group.SetLimit(cmp.Or(p.Workers, runtime.NumCPU()))
+	for i, j := range jobs {
+		group.Go(func() (err error) {
+			if ctx.Err() != nil {
+				return context.Cause(ctx)
+			}
+			if results[i], err = p.one(j); err != nil {
+				return fmt.Errorf("lesson %s, seed %d: %w", j.class.Name, j.seed, err)
+			}
+			return nil
+		})
+	}
+	if err := group.Wait(); err != nil {
 		return nil, err
 	}
-	for i, j := range jobs {
-		if errs[i] != nil {
-			return nil, fmt.Errorf("lesson %s, seed %d: %w", j.class.Name, j.seed, errs[i])
-		}
+	for i, j := range jobs { // in order, so that no sum depends on who was first
 		rows[j.row].By[j.teacher].Merge(results[i])
 	}
 	return rows, nil
-}
-
-// sail does the jobs on the workers and returns when all have ended.
-func (p Plan) sail(ctx context.Context, jobs []job) ([]*Result, []error) {
-	results, errs := make([]*Result, len(jobs)), make([]error, len(jobs))
-	workers := p.Workers
-	if workers <= 0 {
-		workers = runtime.NumCPU()
-	}
-	next := make(chan int)
-	var wait sync.WaitGroup
-	for range workers {
-		wait.Go(func() {
-			for i := range next {
-				results[i], errs[i] = p.one(jobs[i])
-			}
-		})
-	}
-	for i := range jobs {
-		if ctx.Err() != nil {
-			break
-		}
-		next <- i
-	}
-	close(next)
-	wait.Wait()
-	return results, errs
 }
 
 func (p Plan) one(j job) (*Result, error) {

@@ -1,11 +1,14 @@
 package trial
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"runtime"
 	"slices"
 	"sync"
+
+	"golang.org/x/sync/errgroup"
 )
 
 // Plan is an evaluation.
@@ -29,22 +32,34 @@ type Row struct {
 // early with the context's error, or with the first error of a session.
 func Run(ctx context.Context, p Plan) ([]Row, error) {
 	rows, todo := p.list()
-	r := &runner{plan: p, scores: make([]*Score, len(todo)), todo: todo}
-	ctx, r.stop = context.WithCancelCause(ctx)
-	defer r.stop(nil)
-	workers := p.Workers
-	if workers <= 0 {
-		workers = runtime.NumCPU()
+	scores := make([]*Score, len(todo))
+	var told sync.Mutex // Done is told by one at a time
+	done := 0
+	group, ctx := errgroup.WithContext(ctx)
+	group.SetLimit(cmp.Or(p.Workers, runtime.NumCPU()))
+	for i, e := range todo {
+		group.Go(func() error {
+			if ctx.Err() != nil {
+				return context.Cause(ctx)
+			}
+			m, err := e.make()
+			if err != nil {
+				return fmt.Errorf("scenario %s: %w", e.scenario.name, err)
+			}
+			scores[i] = newTrip(e.session, e.scenario, m).sailed()
+			told.Lock()
+			defer told.Unlock()
+			done++
+			if p.Done != nil {
+				p.Done(done, len(todo))
+			}
+			return nil
+		})
 	}
-	var wait sync.WaitGroup
-	for range workers {
-		wait.Go(func() { r.work(ctx) })
-	}
-	wait.Wait()
-	if err := context.Cause(ctx); err != nil {
+	if err := group.Wait(); err != nil {
 		return nil, err
 	}
-	for i, s := range r.scores { // in order, so that no sum depends on who was first
+	for i, s := range scores { // in order, so that no sum depends on who was first
 		rows[i/p.Seeds].Score.Merge(s)
 	}
 	return rows, nil
@@ -71,51 +86,4 @@ func (p Plan) list() (rows []Row, todo []errand) {
 		}
 	}
 	return rows, todo
-}
-
-// runner hands out the sessions. Its lock is held for the handing out alone.
-type runner struct {
-	plan   Plan
-	todo   []errand
-	scores []*Score // each written by the worker that took its session
-	stop   context.CancelCauseFunc
-
-	mu         sync.Mutex
-	next, done int
-}
-
-func (r *runner) work(ctx context.Context) {
-	for ctx.Err() == nil {
-		i := r.take()
-		if i < 0 {
-			return
-		}
-		e := r.todo[i]
-		m, err := e.make()
-		if err != nil {
-			r.stop(fmt.Errorf("scenario %s: %w", e.scenario.name, err))
-			return
-		}
-		r.scores[i] = newTrip(e.session, e.scenario, m).sailed()
-		r.finish()
-	}
-}
-
-func (r *runner) take() int {
-	r.mu.Lock()
-	defer r.mu.Unlock()
-	if r.next >= len(r.todo) {
-		return -1
-	}
-	r.next++
-	return r.next - 1
-}
-
-func (r *runner) finish() {
-	r.mu.Lock()
-	defer r.mu.Unlock()
-	r.done++
-	if r.plan.Done != nil {
-		r.plan.Done(r.done, len(r.todo))
-	}
 }
