@@ -46,8 +46,7 @@ func keep(pages, clips fs.FS, voice string) shelf {
 	k := shelf{Pages: []string{"/sailor"}, Clips: []string{}}
 	walk(pages, ".", func(name string, b []byte) {
 		ext := path.Ext(strings.TrimSuffix(name, packed))
-		mine := name == "sailor.html" || ext != ".html" && contentType("x"+ext) != "" && !othersPage(name)
-		if !mine {
+		if contentType("x"+ext) == "" || !sailors(name) {
 			return
 		}
 		sum.Write([]byte(name)) //nolint:errcheck // a hash takes everything
@@ -71,10 +70,15 @@ func keep(pages, clips fs.FS, voice string) shelf {
 	return k
 }
 
-// othersPage says whether a file is of a page that no sailor opens at sea.
-func othersPage(name string) bool {
-	return strings.HasPrefix(name, "instructor") || strings.HasPrefix(name, "following/") || strings.HasPrefix(name, "install") ||
-		name == offlineSource
+// sailors says whether a file is of the sailor's page. Named is what she needs, not
+// what others have: a page that is added is then no burden on a phone. A test in
+// package web follows what the page loads and compares.
+func sailors(name string) bool {
+	top, _, folder := strings.Cut(name, "/")
+	if !folder {
+		return strings.HasPrefix(name, "sailor") || name == "look.css"
+	}
+	return slices.Contains([]string{"engine", "font", "icon", "link", "sailing", "sense", "show", "sound"}, top)
 }
 
 // walk reads the files under dir in the order of their names; what cannot be read is

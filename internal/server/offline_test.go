@@ -28,6 +28,8 @@ func withCoach(t *testing.T) func(*Config) {
 		pages["sailor-coach.js"] = &fstest.MapFile{Data: []byte("2")}
 		pages["offline/worker.js"] = &fstest.MapFile{Data: []byte("the worker")}
 		pages["instructor.js"] = &fstest.MapFile{Data: []byte("3")}
+		pages["ashore/lake.js"] = &fstest.MapFile{Data: []byte("4")}
+		pages["ashore.html"] = &fstest.MapFile{Data: []byte("<p>ashore")}
 	}
 }
 
@@ -76,7 +78,7 @@ func TestWhatAPhoneKeeps(t *testing.T) {
 			t.Errorf("%s is not kept: %s", want, was)
 		}
 	}
-	for _, not := range []string{"instructor", "embed.go", "hidden", "index", "offline/worker", ".gz"} {
+	for _, not := range []string{"instructor", "ashore", "embed.go", "hidden", "index", "offline/worker", ".gz"} {
 		if strings.Contains(was, not) {
 			t.Errorf("%s is kept: %s", not, was)
 		}
