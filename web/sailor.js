@@ -129,29 +129,32 @@ function ready() {
   });
 }
 
-/** A page that is relieved writes down its last second within this time, ms. */
+/** What another page left is read within this time, ms; a store that does not answer stops nobody from sailing. */
 const HANDED = 1500;
 
 /** Ten times a second from here: this page senses, sends and may speak by itself. */
-function sailOn() {
+async function sailOn() {
+  const news = await lock.take();
+  if (news) await Promise.race([gear.takeUp(), new Promise((f) => setTimeout(f, HANDED))]); // its numbers go on from there
+  if (page.replaced || page.phase === 'stopped') return; // meanwhile
   clearInterval(ticking);
   ticking = setInterval(tick, PACE);
   coach.allow();
-  if (lock.take()) setTimeout(() => gear.takeUp(), HANDED); // another page had it, or none
 }
 
-/** Nothing is sensed any more, and this page is silent; what is kept still leaves. */
+/** Nothing is sensed any more, and this page is silent; what is kept still leaves. Resolves once it is written down. */
 function rest() {
   clearInterval(ticking);
   coach.allowed = false;
   gear.link.close();
-  gear.write();
+  return gear.write();
 }
 
 /** Another page on this phone sails now: two would hear and speak the same. */
 function replacedHere() {
-  rest();
+  const written = rest();
   set({ replaced: true });
+  return written;
 }
 
 function takeOver() {
@@ -273,8 +276,8 @@ function resume() {
   if (!gear.link.socket) gear.link.open();
   player.start();
   awake.take();
-  sailOn();
   set({ phase: 'sail' });
+  sailOn();
 }
 
 /** @param {{code: string, boat: string}} ask */
@@ -350,7 +353,7 @@ function wire() {
   });
   document.addEventListener('visibilitychange', () => {
     const hidden = document.visibilityState === 'hidden';
-    gear.tell({ type: hidden ? 'hidden' : 'shown', t: now() });
+    if (page.ready && !page.replaced) gear.tell({ type: hidden ? 'hidden' : 'shown', t: now() });
     become(away(page, hidden, now()));
     if (hidden) gear.write();
     if (!hidden && !page.replaced && page.phase !== 'pair' && page.phase !== 'stopped') gear.link.retry();
