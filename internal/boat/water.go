@@ -7,6 +7,8 @@ type Water struct {
 	Areas   []Area   `json:"areas"`
 	Bridges []Bridge `json:"bridges,omitempty"`
 	Marks   []Mark   `json:"marks,omitempty"`
+	Sailed  []LonLat `json:"sailed,omitempty"` // where boats have sailed: no land there, and depth enough, on the day
+	Draft   bool     `json:"draft,omitzero"`   // made of tracks and looked at by nobody: its shores are no shores
 }
 
 // LonLat is a place as GeoJSON orders it: longitude -180..180, then latitude

@@ -32,12 +32,15 @@ func Read(r io.Reader) (boat.Water, []string, error) {
 	if len(data) > mostBytes {
 		return boat.Water{}, nil, fmt.Errorf("expected a chart of at most %d MB, got more: cut it to the water you sail", mostBytes>>20)
 	}
-	features, name, err := collection(data)
+	features, head, err := collection(data)
 	if err != nil {
 		return boat.Water{}, nil, err
 	}
 	p := &reader{}
-	p.out.Name = name
+	p.out.Name, p.out.Draft = head.Name, head.Draft
+	if head.Draft {
+		p.note("the chart is a draft from tracks: move its shores to where they are, give heights, and take \"draft\" out; until then the coach goes by none of its shores")
+	}
 	for i, f := range features {
 		if err := p.feature(f); err != nil {
 			return boat.Water{}, nil, fmt.Errorf("feature %d%s: %w", i+1, called(f), err)
@@ -59,28 +62,32 @@ func called(f *geojson.Feature) string {
 	return ""
 }
 
+// header is what a chart says of itself.
+type header struct {
+	Type     string `json:"type"`
+	Name     string `json:"name"`
+	Draft    bool   `json:"draft"`
+	CRS      any    `json:"crs"`
+	Features []struct {
+		Geometry *struct {
+			Coordinates any `json:"coordinates"`
+		} `json:"geometry"`
+	} `json:"features"`
+}
+
 // collection decodes the features, after a look at what the library takes without a
 // word: a place of one number would have latitude 0, and another reference system
 // would be read as WGS84.
-func collection(data []byte) ([]*geojson.Feature, string, error) {
-	var head struct {
-		Type     string `json:"type"`
-		Name     string `json:"name"`
-		CRS      any    `json:"crs"`
-		Features []struct {
-			Geometry *struct {
-				Coordinates any `json:"coordinates"`
-			} `json:"geometry"`
-		} `json:"features"`
-	}
+func collection(data []byte) ([]*geojson.Feature, header, error) {
+	var head header
 	if err := json.Unmarshal(data, &head); err != nil {
-		return nil, "", fmt.Errorf("expected GeoJSON, got something else: %v", err)
+		return nil, head, fmt.Errorf("expected GeoJSON, got something else: %v", err)
 	}
 	if head.Type != "FeatureCollection" {
-		return nil, "", fmt.Errorf("expected a FeatureCollection, got type %q: put the features into one collection", head.Type)
+		return nil, head, fmt.Errorf("expected a FeatureCollection, got type %q: put the features into one collection", head.Type)
 	}
 	if head.CRS != nil && !wgs84(head.CRS) {
-		return nil, "", fmt.Errorf("expected longitude and latitude (WGS84), the file names another reference system: export it as RFC 7946 GeoJSON")
+		return nil, head, fmt.Errorf("expected longitude and latitude (WGS84), the file names another reference system: export it as RFC 7946 GeoJSON")
 	}
 	left := mostPoints
 	for i, f := range head.Features {
@@ -88,19 +95,19 @@ func collection(data []byte) ([]*geojson.Feature, string, error) {
 			continue
 		}
 		if err := places(f.Geometry.Coordinates, &left); err != nil {
-			return nil, "", fmt.Errorf("feature %d: %w", i+1, err)
+			return nil, head, fmt.Errorf("feature %d: %w", i+1, err)
 		}
 	}
 	all, err := geojson.UnmarshalFeatureCollection(data)
 	if err != nil {
-		return nil, "", fmt.Errorf("expected GeoJSON features: %v", err)
+		return nil, head, fmt.Errorf("expected GeoJSON features: %v", err)
 	}
 	for i, f := range all.Features {
 		if f == nil {
-			return nil, "", fmt.Errorf("feature %d: expected a feature, got null", i+1)
+			return nil, head, fmt.Errorf("feature %d: expected a feature, got null", i+1)
 		}
 	}
-	return all.Features, head.Name, nil
+	return all.Features, head, nil
 }
 
 // wgs84 says whether the old crs member names the system that RFC 7946 means anyway.
@@ -178,6 +185,9 @@ func (p *reader) feature(f *geojson.Feature) error {
 		return nil
 	case orb.Point:
 		return p.mark(f, kind, g)
+	case orb.MultiPoint:
+		p.sailed(kind, g)
+		return nil
 	case orb.LineString:
 		return p.bridge(f, kind, g)
 	}
@@ -199,6 +209,16 @@ func (p *reader) mark(f *geojson.Feature, kind string, at orb.Point) error {
 	}
 	p.out.Marks = append(p.out.Marks, boat.Mark{Kind: kind, Name: name, At: boat.LonLat(at)})
 	return nil
+}
+
+func (p *reader) sailed(kind string, places orb.MultiPoint) {
+	if kind != "sailed" {
+		p.note("several points in one feature of kind %q are left out: each mark is a feature of its own", kind)
+		return
+	}
+	for _, at := range places {
+		p.out.Sailed = append(p.out.Sailed, boat.LonLat(at))
+	}
 }
 
 func (p *reader) bridge(f *geojson.Feature, kind string, line orb.LineString) error {

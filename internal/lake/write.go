@@ -16,8 +16,12 @@ import (
 // Write writes a chart as GeoJSON. What Read gave is read again as it was.
 func Write(w io.Writer, chart boat.Water) error {
 	fc := geojson.NewFeatureCollection()
+	fc.ExtraMembers = geojson.Properties{}
 	if chart.Name != "" {
-		fc.ExtraMembers = geojson.Properties{"name": chart.Name}
+		fc.ExtraMembers["name"] = chart.Name
+	}
+	if chart.Draft {
+		fc.ExtraMembers["draft"] = true
 	}
 	for _, a := range chart.Areas {
 		polygon := make(orb.Polygon, len(a.Rings))
@@ -38,6 +42,9 @@ func Write(w io.Writer, chart boat.Water) error {
 	}
 	for _, m := range chart.Marks {
 		fc.Append(feature(orb.Point(m.At), m.Kind, m.Name))
+	}
+	if len(chart.Sailed) > 0 {
+		fc.Append(feature(orb.MultiPoint(points(chart.Sailed)), "sailed", ""))
 	}
 	data, err := json.MarshalIndent(fc, "", " ")
 	if err != nil {
