@@ -22,6 +22,7 @@ type commands struct {
 	Report reportCmd `cmd:"" help:"A debrief of a log as one self-contained page."`
 	Sim    simCmd    `cmd:"" help:"Write a simulated session, with its truth if asked."`
 	Check  checkCmd  `cmd:"" help:"Is this machine ready to go sailing?"`
+	Draft  draftCmd  `cmd:"" name:"chart-draft" help:"Make a first chart, or add to one, from logs of sailing there."`
 }
 
 // usageError is a mistake in how the program was called.

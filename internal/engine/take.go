@@ -112,6 +112,9 @@ func (e *Engine) apply(s boat.Settings) {
 	if err := e.lake.set(s); err != nil {
 		e.note(e.now, "water_refused", "the chart cannot be used, she sails without one: "+err.Error())
 	}
+	if s.Water != nil && s.Water.Draft {
+		e.noteOnce(e.now, "water_draft", "the chart is a draft from tracks: nobody has looked at its shores, and the coach goes by none of them")
+	}
 	e.target = targetCache{}
 	if e.coach == nil {
 		e.coach = cue.New(s.Seed)

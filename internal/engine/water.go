@@ -28,6 +28,9 @@ type lake struct {
 	last  cue.Water
 	tackS float64
 
+	sailed *water.Sailed // by her this session, and before as the chart says; nil before the first place
+	was    geo.Position  // where she was a second ago
+
 	ramp   geo.Position // as the chart gives them, for the exercises
 	rampOK bool
 	buoys  []geo.Position
@@ -52,9 +55,32 @@ func (l *lake) set(s boat.Settings) error {
 			l.buoys = append(l.buoys, at)
 		}
 	}
+	for _, p := range s.Water.Sailed {
+		l.memory(geo.Position{LonDeg: p[0], LatDeg: p[1]}).Keep(p)
+	}
+	if s.Water.Draft {
+		return nil
+	}
 	c, err := water.New(*s.Water, mastPart*s.LengthM)
 	l.chart = c
 	return err
+}
+
+// memory returns what was sailed, made round the first place.
+func (l *lake) memory(p geo.Position) *water.Sailed {
+	if l.sailed == nil && p.Valid() {
+		l.sailed, l.was = water.NewSailed(p), p
+	}
+	return l.sailed
+}
+
+// sail remembers where she sails. Only a boat under way tells that there is water.
+func (l *lake) sail(sit cue.Situation) {
+	s := sit.State
+	if sit.Mode.Sailing() && s.SOGKn.Or(0) >= slowestKn {
+		l.memory(s.Pos).Add(l.was, s.Pos, s.PosAccM.Or(0))
+	}
+	l.was = s.Pos
 }
 
 // waters looks at the water about her.
@@ -68,6 +94,7 @@ func (e *Engine) waters(sit cue.Situation) cue.Water {
 	if !sit.State.PosOK {
 		return l.last
 	}
+	l.sail(sit)
 	ramp, hasRamp := geo.Position{}, false
 	if l.chart != nil {
 		ramp, hasRamp = l.chart.Ramp(sit.State.Pos)
@@ -146,7 +173,7 @@ func (l *lake) lee(sit cue.Situation) {
 	}
 	on := float64(kn * geo.KnotMS * l.tackS)
 	l.last.TackFree = l.chart.Free(water.Course{
-		From: geo.Destination(sit.State.Pos, deg, on), Kn: math.Max(kn, sit.Target.BeatKn), AccM: shoreAccM, Wind: w, S: tackFreeS,
+		From: geo.Destination(sit.State.Pos, deg, on), Kn: math.Max(kn, sit.Target.BeatKn), AccM: shoreAccM, Wind: w, S: tackFreeS, Sailed: l.sailed,
 		Deg: geo.Wrap360(sit.Wind.DirDeg.Val + math.Copysign(sit.Target.BeatDeg, sit.TWADeg.Val)),
 	})
 }

@@ -15,6 +15,8 @@ type Course struct {
 	AccM float64 // how far off the position may be
 	Wind Wind
 	S    float64 // how long, seconds
+
+	Sailed *Sailed // counts as water for Free where the chart is silent; nil: nothing does
 }
 
 // Run is what lies on a Course.
@@ -66,17 +68,26 @@ func (c *Chart) Ahead(k Course) Run {
 }
 
 // Free says whether a course can be sailed for S seconds without shore and without
-// dead air that is more likely than not, as far as the chart tells.
+// dead air that is more likely than not, as far as the chart tells. It begins within
+// the chart; where it leads out of it, only water that was sailed before is free.
 func (c *Chart) Free(k Course) bool {
 	if !c.Has(k.From) {
 		return false
 	}
-	end := c.at(k.From)
-	sin, cos := math.Sincos(geo.Rad(k.Deg))
-	d := k.Kn * geo.KnotMS * k.S
-	if !c.grid.has(point{end.x + float64(sin*d), end.y + float64(cos*d)}) {
-		return false // out of the chart: nothing is known there
-	}
 	r := c.Ahead(k)
-	return !r.ShoreS.OK && !r.EntryS.OK
+	return !r.ShoreS.OK && !r.EntryS.OK && c.sailedOut(k)
+}
+
+// sailedOut says whether the part of a course that leads out of the chart, if any,
+// was sailed before.
+func (c *Chart) sailedOut(k Course) bool {
+	p := c.at(k.From)
+	sin, cos := math.Sincos(geo.Rad(k.Deg))
+	far := k.Kn * geo.KnotMS * k.S
+	_, inside := c.grid.clip(p, point{sin, cos}, far)
+	if inside >= far {
+		return true
+	}
+	out := c.frame.From(p.x+float64(sin*inside), p.y+float64(cos*inside))
+	return k.Sailed != nil && k.Sailed.Along(out, k.Deg, far-inside)
 }

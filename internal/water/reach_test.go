@@ -2,6 +2,7 @@ package water
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -179,3 +180,68 @@ func TestWaterThatWasSailed(t *testing.T) {
 		t.Errorf("%d places", len(got))
 	}
 }
+
+// Where the chart ends, only water that was sailed before is free; where it shows
+// land, no track makes it free.
+func TestBeyondTheChartWaterThatWasSailedIsFree(t *testing.T) {
+	f := geo.NewFrame(here())
+	islet := func(x, y, size float64) boat.Area {
+		return boat.Area{Kind: boat.Land, HeightM: boat.Some(0), Rings: [][]boat.LonLat{{
+			lonLat(f.From(x, y)), lonLat(f.From(x+size, y)), lonLat(f.From(x+size, y+size)), lonLat(f.From(x, y+size)), lonLat(f.From(x, y))}}}
+	}
+	c, err := New(boat.Water{Areas: []boat.Area{islet(-500, -500, 10), islet(490, 490, 10), islet(200, 100, 10)}}, 5)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := Course{From: f.From(300, 0), Deg: 90, Kn: 4, S: 200, Wind: Wind{FromDeg: 45, SDDeg: 5}} // some 410 m
+	if c.Free(out) {
+		t.Error("free beyond the chart without a track there")
+	}
+	out.Sailed = NewSailed(here())
+	for x := 150.0; x < 480; x += 3 {
+		out.Sailed.Add(f.From(x-3, 0), f.From(x, 0), 4)
+	}
+	if c.Free(out) {
+		t.Error("free where the track ends within the chart")
+	}
+	for x := 480.0; x < 760; x += 3 {
+		out.Sailed.Add(f.From(x-3, 0), f.From(x, 0), 4)
+	}
+	if !c.Free(out) {
+		t.Error("not free along water that was sailed")
+	}
+	over := out
+	over.From, over.Deg, over.S = f.From(205, 0), 0, 100 // the islet lies on it
+	for y := 0.0; y < 300; y += 3 {
+		out.Sailed.Add(f.From(205, y-3), f.From(205, y), 4)
+	}
+	if c.Free(over) {
+		t.Error("a track makes charted land free")
+	}
+	off := out
+	off.From = f.From(600, 0)
+	if c.Free(off) {
+		t.Error("free from a place off the chart")
+	}
+}
+
+func TestMergingPlacesSailedMovesNone(t *testing.T) {
+	f := geo.NewFrame(geo.Destination(here(), 60, 9)) // off the corners of cells
+	var a, b []boat.LonLat
+	for i := range 10 {
+		a = append(a, lonLat(f.From(float64(i)*15, 0)))
+		b = append(b, lonLat(f.From(float64(i+5)*15+3, 2)))
+	}
+	got := Merge(a, b)
+	if len(got) != 15 || !slices.Equal(got[:10], a) || !slices.Equal(got[10:], b[5:]) {
+		t.Errorf("%d places: %v", len(got), got)
+	}
+	if got := Merge(a, nil); !slices.Equal(got, a) {
+		t.Errorf("%v", got)
+	}
+	if got := Merge(got, b); len(got) != 15 {
+		t.Errorf("%d places after a second time", len(got))
+	}
+}
+
+func lonLat(p geo.Position) boat.LonLat { return boat.LonLat{p.LonDeg, p.LatDeg} }

@@ -49,6 +49,36 @@ func (s *Sailed) Visits(p geo.Position) int {
 	return int(s.cells[s.key(p)])
 }
 
+// Keep takes in a place that was sailed before, as Places gives them.
+func (s *Sailed) Keep(p boat.LonLat) {
+	if at := position(p); at.Valid() {
+		if k := s.key(at); s.cells[k] == 0 {
+			s.cells[k] = 1
+		}
+	}
+}
+
+// Merge returns the places of a and those of b that none of a stands for. It moves
+// none, and changes neither list.
+func Merge(a, b []boat.LonLat) []boat.LonLat {
+	out := slices.Clone(a)
+	if len(b) == 0 || !position(b[0]).Valid() {
+		return out
+	}
+	middle := geo.NewFrame(position(b[0])) // so that the places of b lie in the middle of cells
+	s := NewSailed(middle.From(-sailedM/2, -sailedM/2))
+	for _, p := range a {
+		s.Keep(p)
+	}
+	for _, p := range b {
+		if k := s.key(position(p)); s.cells[k] == 0 {
+			s.cells[k] = 1
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
 // Along says whether every place on a straight course of distM metres was sailed
 // before, or lies beside one that was.
 func (s *Sailed) Along(from geo.Position, courseDeg, distM float64) bool {
