@@ -205,7 +205,7 @@ func (d *double) take(c *websocket.Conn, m message) {
 			"exercises": []message{{"key": "stop_and_start", "words": "Stop and start"}, {"key": "square_tacks", "words": "Square tacks by the compass"}, {"key": "gybe", "words": "Gybe"}}})
 	case "sample", "samples":
 		if !deaf {
-			d.to(c, message{"type": "ack", "seq": batch[len(batch)-1]["seq"]})
+			d.to(c, message{"type": "ack", "seq": batch[len(batch)-1]["seq"], "t": now()})
 		}
 	}
 }

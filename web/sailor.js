@@ -11,6 +11,7 @@ import { update } from './sailing/page.js';
 import { keepPages } from './sailing/offline.js';
 import { answersCheck, away, blank, heard, linked, sensed } from './sailing/state.js';
 import { SailingLock } from './sailing/lock.js';
+import { Steady } from './link/steady.js';
 import { upNow } from './sense/sample.js';
 import { minutesLeft } from './sense/battery.js';
 import { Awake, Sensors, askMotion } from './sense/sensors.js';
@@ -21,7 +22,8 @@ import { Player } from './sound/player.js';
 
 /** @typedef {import('./sailing/state.js').Page} Page */
 
-const now = () => Date.now();
+const clock = new Steady({ wall: () => Date.now(), passed: () => performance.now() });
+const now = () => clock.now();
 let page = blank();
 let pass = stored(localStorage, 'sailor');
 /** @type {import('./sense/attitude.js').Mount|null} */
@@ -46,6 +48,7 @@ awake.changed = () => set({ awake: awake.held });
 const sensors = new Sensors({ now, knocks, changed: sense });
 const gear = new Gear({
   sensors, now, join,
+  notBefore: (t) => clock.notBefore(t),
   heard: fromService,
   made: (m) => coach.made(m),
   linked: (up) => become(linked(page, up, now())),
@@ -353,6 +356,7 @@ function wire() {
   });
   document.addEventListener('visibilitychange', () => {
     const hidden = document.visibilityState === 'hidden';
+    if (!hidden) clock.woke();
     if (page.ready && !page.replaced) gear.tell({ type: hidden ? 'hidden' : 'shown', t: now() });
     become(away(page, hidden, now()));
     if (hidden) gear.write();

@@ -64,7 +64,7 @@ func body(b []byte, m *Msg) (err error) {
 			m.T, m.Samples = s.T, []Sample{s}
 		}
 	case "samples":
-		m.Samples, err = readBatch(b)
+		m.Samples, m.T, err = readBatch(b)
 	case "wind_fix":
 		m.WindFix, m.T, err = readWindFix(b)
 	case "answer":
@@ -148,18 +148,19 @@ func readJoin(b []byte) (*Join, boat.Time, error) {
 	return j, w.T.at, mount(j.Mount)
 }
 
-func readBatch(b []byte) ([]Sample, error) {
+func readBatch(b []byte) ([]Sample, boat.Time, error) {
 	var w struct {
+		T     millis             `json:"t"`
 		Batch *[]json.RawMessage `json:"batch"`
 	}
 	if err := read(b, &w); err != nil {
-		return nil, err
+		return nil, 0, err
 	}
 	if w.Batch == nil {
-		return nil, missing("batch", "a list of samples")
+		return nil, 0, missing("batch", "a list of samples")
 	}
 	if n := len(*w.Batch); n > MaxBatch {
-		return nil, outOfRange("batch", fmt.Sprintf("at most %d samples", MaxBatch), n)
+		return nil, 0, outOfRange("batch", fmt.Sprintf("at most %d samples", MaxBatch), n)
 	}
 	var out []Sample
 	var first error
@@ -174,5 +175,5 @@ func readBatch(b []byte) ([]Sample, error) {
 			first = &Error{e.Code, e.Field, fmt.Sprintf("batch[%d]: %s", i, e.Text)}
 		}
 	}
-	return out, first
+	return out, w.T.at, first
 }

@@ -19,6 +19,7 @@ func good() []string {
 		`{"type":"sample","t":1750000000000,"seq":0,"lat":-90,"lon":180,"acc":4,"sog":0,"cog":360,"hdg":0,"hdgRef":"mag","heel":-180,"pitch":90,"yaw":-12.5,"mount":"worn","batt":1}`,
 		`{"type":"sample","t":1750000000000,"sog":null,"later":{"deep":[1,2]}}`,
 		`{"type":"samples","batch":[{"t":1750000000000,"seq":7},{"t":1750000000100,"seq":8,"heel":3}]}`,
+		`{"type":"samples","t":1750000000200,"batch":[{"t":1750000000000,"seq":7}]}`,
 		`{"type":"samples","batch":[]}`,
 		`{"type":"wind_fix","t":1750000000000,"dir":212,"ref":"true","sd":10,"kn":8,"method":"hand"}`,
 		`{"type":"wind_fix","t":1750000000000,"method":"head_to_wind"}`,
@@ -162,13 +163,13 @@ func TestErrorNamesFieldRangeAndValue(t *testing.T) {
 }
 
 func TestOneBadSampleDoesNotCostTheBatch(t *testing.T) {
-	m, err := Decode([]byte(`{"type":"samples","batch":[{"t":1,"seq":1},{"t":2,"seq":2,"sog":-5},{"t":3,"seq":3}]}`))
+	m, err := Decode([]byte(`{"type":"samples","t":9,"batch":[{"t":1,"seq":1},{"t":2,"seq":2,"sog":-5},{"t":3,"seq":3}]}`))
 	var e *Error
 	if !errors.As(err, &e) || e.Code != OutOfRange || !strings.HasPrefix(e.Text, "batch[1]: sog") {
 		t.Errorf("error %v does not name batch[1] and sog", err)
 	}
-	if len(m.Samples) != 2 || m.Samples[0].Seq != 1 || m.Samples[1].Seq != 3 {
-		t.Errorf("kept %+v, want seq 1 and 3", m.Samples)
+	if len(m.Samples) != 2 || m.Samples[0].Seq != 1 || m.Samples[1].Seq != 3 || m.T != 9 {
+		t.Errorf("kept %+v, left at %d; want seq 1 and 3, left at 9", m.Samples, m.T)
 	}
 }
 

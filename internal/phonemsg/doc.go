@@ -11,7 +11,7 @@
 //
 //	join     {v, role, token, boat?, mount?, caps?, t?}   first on every link
 //	sample   {t, seq?, lat, lon, acc, sog, cog, hdg, hdgRef, heel, pitch, yaw, mount, batt}
-//	samples  {batch: [sample, …]}                         after a gap, at most MaxBatch
+//	samples  {batch: [sample, …], t?}                     after a gap, at most MaxBatch; t: when they left
 //	wind_fix {t, dir, ref, sd, kn, method, lat, lon}
 //	answer   {t, knocks?, done?}                          knocks on the case, or "I did it"
 //	hidden {t}, shown {t}                                 page left, page back

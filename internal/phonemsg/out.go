@@ -33,9 +33,11 @@ type Phrase struct {
 }
 
 // Ack says that this sample and all sent before it on this link are recorded.
-// Seq is the highest seq recorded on the link.
+// Seq is the highest seq recorded on the link; T is the service's clock when it
+// answered, by which a page goes on comparing the two clocks.
 type Ack struct {
-	Seq int64 `json:"seq"`
+	Seq int64     `json:"seq"`
+	T   boat.Time `json:"t"`
 }
 
 // State is what the engine believes about a boat, twice a second.

@@ -246,7 +246,7 @@ func (l *link) ack(m phonemsg.Msg) {
 	}
 	if any {
 		l.acked = max(l.acked, top)
-		l.reply(phonemsg.Ack{Seq: l.acked})
+		l.reply(phonemsg.Ack{Seq: l.acked, T: boat.Time(l.srv.cfg.Now().UnixMilli())})
 	}
 }
 

@@ -29,11 +29,14 @@ export class Journal {
     this.fresh = [];
     /** @type {Block[]} */
     this.blocks = [];
+    /** @type {Set<number>} */
+    this.mine = new Set(); // first seq of the blocks this page wrote: what is owed of them is in its memory
     this.trouble = '';
   }
 
   /**
-   * All that is kept, the oldest first, and what of it the service does not have.
+   * All that is kept, the oldest first, and what of it the service does not have and
+   * another page made.
    * @returns {Promise<{all: Item[], owed: Item[]}>}
    */
   async read() {
@@ -44,7 +47,7 @@ export class Journal {
     const had = new Set(marks);
     this.blocks = rows.map(({ first, last, at }) => ({ first, last, at, done: had.has(first) }));
     const items = (/** @type {{text: string}[]} */ list) => list.flatMap((row) => JSON.parse(row.text));
-    return { all: items(rows), owed: items(rows.filter((r) => !had.has(r.first))) };
+    return { all: items(rows), owed: items(rows.filter((r) => !had.has(r.first) && !this.mine.has(r.first))) };
   }
 
   /** @param {Item} item */
@@ -59,6 +62,7 @@ export class Journal {
     if (!db || items.length === 0) return;
     this.fresh = [];
     const block = { first: items[0].seq, last: items[items.length - 1].seq, at: now };
+    this.mine.add(block.first);
     try {
       const tx = db.transaction(STORE, 'readwrite', { durability: 'strict' });
       tx.objectStore(STORE).put({ ...block, text: JSON.stringify(items) });

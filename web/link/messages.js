@@ -114,7 +114,7 @@
  * @property {number|null} lost_lengths
  *
  * @typedef {{type: 'input', t?: number, boat: string, input: {t: number, kind: string, settings?: object}}} Input what others told the service's engine
- * @typedef {{type: 'ack', seq: number}} Ack
+ * @typedef {{type: 'ack', seq: number, t?: number}} Ack t: the service's clock when it answered
  * @typedef {{type: 'note', boat: string, t: number, code: string, text: string}} Note
  * @typedef {{type: 'error', code: string, text: string}} Fault
  * @typedef {Joined|Ack|State|Cue|Note|Input|Manoeuvre|Exercise & {type: 'exercise'}|Fault} FromService

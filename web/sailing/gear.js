@@ -27,6 +27,7 @@ export class Gear {
    * @param {(up: boolean) => void} config.linked
    * @param {(trouble: string) => void} config.kept what keeps the journal from keeping
    * @param {() => number} config.now
+   * @param {(t: number) => void} config.notBefore time goes on from here: what an earlier page wrote last
    */
   constructor(config) {
     this.config = config;
@@ -35,6 +36,8 @@ export class Gear {
     this.time = new ServerTime();
     this.sampler = new Sampler(firstSeq(config.now()));
     this.acked = -1; // on the present link
+    /** @type {{seq: number, at: number}[]} */
+    this.asked = []; // when what is not acknowledged left, on the present link
     this.ticks = 0;
     this.link = new Link({
       url: address(location),
@@ -53,8 +56,9 @@ export class Gear {
   async takeUp() {
     await this.write();
     const { all, owed } = await this.journal.read();
-    const last = all[all.length - 1]?.seq ?? -1;
-    this.sampler.seq = Math.max(this.sampler.seq, last + 1);
+    const last = all[all.length - 1];
+    this.sampler.seq = Math.max(this.sampler.seq, (last?.seq ?? -1) + 1);
+    if (last?.t !== undefined) this.config.notBefore(last.t);
     if (this.queue.restore(owed) && this.link.up) this.link.restart(); // acknowledgements are counted anew
     return all;
   }
@@ -92,7 +96,10 @@ export class Gear {
 
   flush() {
     const m = this.queue.next();
-    if (m) this.link.send(m);
+    if (!m) return;
+    const at = this.config.now();
+    if (m.type === 'samples') m.t = at;
+    if (this.link.send(m)) this.asked.push({ seq: topOf(m), at });
   }
 
   /** Heading and lean as the next sample would have them. @param {import('../sense/attitude.js').Mount|null} mount */
@@ -110,15 +117,24 @@ export class Gear {
   #heard(m, asked) {
     if (m.type === 'joined') this.time.sync(m.serverTime, asked, this.config.now());
     if (m.type === 'ack') {
+      this.#compare(m);
       this.queue.ack(m.seq);
       this.acked = Math.max(this.acked, m.seq);
     }
     this.config.heard(m);
   }
 
+  /** An answer says what the service's clock shows. @param {import('../link/messages.js').Ack} m */
+  #compare(m) {
+    while (this.asked.length && this.asked[0].seq < m.seq) this.asked.shift();
+    const asked = this.asked[0];
+    if (m.t !== undefined && asked?.seq === m.seq) this.time.sync(m.t, asked.at, this.config.now());
+  }
+
   /** @param {boolean} up */
   #linked(up) {
     this.acked = -1;
+    this.asked = [];
     if (up) {
       this.queue.linkUp();
       this.flush();
@@ -127,4 +143,10 @@ export class Gear {
     }
     this.config.linked(up);
   }
+}
+
+/** The highest seq a message carries. @param {import('../link/messages.js').ToService} m @returns {number} */
+function topOf(m) {
+  const batch = /** @type {{seq: number}[]|undefined} */ (m.batch);
+  return batch ? batch[batch.length - 1].seq : /** @type {number} */ (m.seq);
 }
