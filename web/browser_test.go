@@ -14,6 +14,7 @@ import (
 	"github.com/chromedp/cdproto/browser"
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/cdproto/target"
@@ -170,7 +171,10 @@ func (b *tab) tap(sel string) {
 	b.t.Helper()
 	b.do(chromedp.WaitVisible(sel, chromedp.ByQuery))
 	b.js(fmt.Sprintf("document.querySelector(%q).scrollIntoView({block: 'center'}); 0", sel))
-	b.do(chromedp.Click(sel, chromedp.ByQuery))
+	var at []float64
+	b.js(fmt.Sprintf("(() => { const r = document.querySelector(%q).getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2]; })()", sel), &at)
+	finger := []*input.TouchPoint{{X: at[0], Y: at[1]}}
+	b.do(input.DispatchTouchEvent(input.TouchStart, finger), chromedp.Sleep(50*time.Millisecond), input.DispatchTouchEvent(input.TouchEnd, nil))
 }
 
 // text returns what stands in an element.

@@ -169,7 +169,6 @@ func TestWindFixes(t *testing.T) {
 	last(t, d, "a heading", func(m message) bool { _, ok := m.num("hdg"); return ok })
 	b.tap("#go")
 	b.tap("#open-wind")
-	b.orient("deviceorientationabsolute", 45, 0, 0, "") // taps may have taken longer than a heading stays fresh
 	b.tap("#pointed")
 	fix := d.await(t, "wind_fix", "a wind fix", func(m []message) bool { return len(m) == 1 })[0]
 	dir, _ := fix.num("dir")
