@@ -94,7 +94,7 @@ type Note struct {
 }
 
 // Input is what others than the page itself told the service's engine (a wind, an
-// act, settings), for the engine in the page. Times are by the service's clock.
+// act, settings, an instrument's reading), for the engine in the page. Times are by the service's clock.
 type Input struct {
 	Boat  string     `json:"boat"`
 	Input boat.Input `json:"input"`

@@ -181,8 +181,8 @@ func (s *Server) Publish(name string, out boat.Output, line Line) {
 	s.hub.tell(func(h *hub) { h.publish(name, out, line) })
 }
 
-// Tell hands what the boat's engine was told by others (a wind, an act, settings)
-// to her own page, whose engine must know it too.
+// Tell hands what the boat's engine was told by others (a wind, an act, settings, an
+// instrument's reading) to her own page, whose engine must know it too.
 func (s *Server) Tell(name string, in boat.Input) {
 	s.hub.tell(func(h *hub) { h.own(h.craft(name), phonemsg.Input{Boat: name, Input: in}) })
 }

@@ -159,14 +159,19 @@ func (h *hub) send(c *craft, r phonemsg.Reply) {
 	}
 }
 
-// own reaches the boat's own page alone.
-func (h *hub) own(c *craft, r phonemsg.Reply) {
+// own reaches the boat's own page alone. An instrument's reading is left out where
+// much is waiting: the next one replaces it.
+func (h *hub) own(c *craft, r phonemsg.Input) {
 	if c.page == nil {
 		return
 	}
 	b, err := phonemsg.Encode(r)
 	if err != nil {
 		h.srv.cfg.Log.Error("a message could not be written", zap.Error(err))
+		return
+	}
+	if r.Input.Kind == boat.SampleIn {
+		c.page.pushState(b)
 		return
 	}
 	c.page.push(b)
