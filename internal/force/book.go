@@ -66,6 +66,12 @@ func (k *Book) BestSheet(windMS, twa float64) float64 { return k.look(k.Sheet, w
 // BestBeat and BestRun are the angles that make most good, radians.
 func (k *Book) BestBeat(windMS float64) float64 { return along(k.WindMS, k.Beat, windMS) }
 
+// BeatMS is what she makes good to windward at that angle, m/s, leeway taken off.
+func (k *Book) BeatMS(windMS float64) float64 {
+	a := k.BestBeat(windMS)
+	return k.Speed(windMS, a) * math.Cos(a+k.look(k.Leeway, windMS, a))
+}
+
 // BestRun is BestBeat down the wind.
 func (k *Book) BestRun(windMS float64) float64 { return along(k.WindMS, k.Run, windMS) }
 

@@ -7,7 +7,7 @@ import (
 
 // measure is what came of the lesson.
 func (l *Log) measure() *Result {
-	r := &Result{Lessons: 1, ByKey: map[boat.Key]Count{}}
+	r := &Result{Lessons: 1, ByKey: map[boat.Key]Count{}, Lost: l.losses()}
 	before := boat.Waiting
 	for i, t := range l.Truths {
 		part := &r.Taught

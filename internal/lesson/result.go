@@ -17,6 +17,7 @@ type Result struct {
 	ByKey    map[boat.Key]Count // of the directed cues, those that were right
 	TackLen  float64            // boat lengths lost in tacks to windward while taught
 	TackSeen int                // of so many
+	Lost     Losses             // on the way to windward while taught
 }
 
 // Sailed is a stretch of sailing, measured.
@@ -59,6 +60,7 @@ func (r *Result) Merge(o *Result) {
 	r.Said.merge(o.Said)
 	r.TackLen += o.TackLen
 	r.TackSeen += o.TackSeen
+	r.Lost.merge(o.Lost)
 	for _, k := range boat.Keys() {
 		if n, ok := o.ByKey[k]; ok {
 			if r.ByKey == nil {
@@ -100,7 +102,7 @@ const (
 // see takes a tenth of a second.
 func (s *Sailed) see(t sim.Truth, before boat.Mode) {
 	s.AllS += stepS
-	if t.AimDeg > upwindDeg {
+	if !toWindward(t) {
 		return
 	}
 	switch t.Mode {
@@ -110,12 +112,19 @@ func (s *Sailed) see(t sim.Truth, before boat.Mode) {
 		}
 	case boat.Irons:
 		s.IronsS += stepS
-	case boat.CloseHauled, boat.Reaching, boat.Stopped:
-	default:
-		return
 	}
 	s.BeatS += stepS
 	s.UpM += upMS(t, t.TWDDeg) * stepS
+}
+
+// toWindward says whether she is on the way to windward: beating, fallen off from it,
+// tacking or stuck.
+func toWindward(t sim.Truth) bool {
+	switch t.Mode {
+	case boat.Tacking, boat.Irons, boat.CloseHauled, boat.Reaching, boat.Stopped:
+		return t.AimDeg <= upwindDeg
+	}
+	return false
 }
 
 // upMS is how fast she goes towards where the wind comes from, metres a second.

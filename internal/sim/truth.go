@@ -30,6 +30,7 @@ type Truth struct {
 	AimDeg     float64 // the wind angle the learner means to sail, unsigned
 	LeewayDeg  float64 // to leeward positive
 	BeatDeg    float64 // the angle of her bow that makes most to windward now, unsigned
+	BeatUpKn   float64 // what she makes good to windward there at her best trim
 	RunDeg     float64 // and to leeward
 	BestKn     float64 // her speed on this course at her best trim
 	Lee        bool    // she lies in dead air: less than half the wind reaches her
@@ -50,7 +51,7 @@ func (s *Sim) Truth() Truth {
 		COGDeg:  geo.Wrap360(geo.Deg(math.Atan2(h.eastMS, h.northMS))),
 		HeelDeg: h.heelDeg, Pos: place(s.origin, h.eastM, h.northM), Mode: s.learner.mode(h),
 		SheetDeg: h.sheetDeg, BestDeg: h.boomDeg(math.Abs(twa), s.wind.kn), AimDeg: s.learner.aimDeg(), LeewayDeg: h.leewayDeg,
-		BeatDeg: geo.Deg(h.book.BestBeat(ms)), RunDeg: geo.Deg(h.book.BestRun(ms)),
+		BeatDeg: geo.Deg(h.book.BestBeat(ms)), BeatUpKn: h.book.BeatMS(ms) / geo.KnotMS, RunDeg: geo.Deg(h.book.BestRun(ms)),
 		BestKn: h.book.Speed(ms, geo.Rad(math.Abs(twa))) / geo.KnotMS,
 		Lee:    s.wind.left(h.eastM, h.northM) < 0.5,
 	}
