@@ -8,15 +8,15 @@ import (
 	"helmcue/internal/geo"
 )
 
-// straighten: she turns too far, once in each turn. Up to her new course no rate of
-// turn tells whether she will stop there, so it is said once she is past it and
-// turns on.
+// straighten: she turns too far, once in each turn. A little low is how a tack is
+// meant to end, and no rate of turn tells whether she will stop there, so it is said
+// once she is well past her new course and turns on.
 type straighten struct{ told boat.Time }
 
 const (
-	pastDeg  = 4.0  // beyond the new course
+	pastDeg  = 15.0 // beyond the new course
 	stillDps = 8.0  // and still turning
-	tooFar   = 20.0 // beyond it when the word is heard
+	tooFar   = 30.0 // beyond it when the word is heard
 	turnS    = 8.0  // after the eye; who still turns later does so on purpose
 )
 

@@ -7,9 +7,11 @@ import (
 	"helmcue/internal/boat"
 )
 
-// turnWord: one word within the turn, heard when the hand must act: take the
-// sheet in as pressure comes off, or ease it as the sail fills on the new side.
-// An expert whose last tack cost little is spared it.
+// turnWord: one word within the turn, heard when the hand must act. From a beat the
+// sheet is in already, and it has to be eased as the sail fills on the new side: in
+// the force model a boat that comes out slowly with it five degrees too far in
+// stalls, and the tack costs twice as much. From a reach it must first come in as
+// pressure comes off. An expert whose last tack cost little is spared the word.
 type turnWord struct {
 	told boat.Time
 	well bool // the last tack cost little
@@ -24,6 +26,8 @@ const (
 	dyingPart    = 0.25 // with less of her speed left, she will hardly come through: the sheet must not be taken in
 	deadShare    = 0.12 // slower than this near the wind she is about to stop: no time to wait
 	spareLengths = 2.0
+	reachDeg     = 15.0 // below her best angle the sheet is so far out that it must come in for a tack
+	runDeg       = 2.0  // above her best angle she is too high to gather way
 	runS         = 10.0 // after the eye, letting her run helps
 	apartS       = 5.0  // between two words after the eye
 )
@@ -47,7 +51,7 @@ func (r *turnWord) propose(v *view) (candidate, bool) {
 	lead := handS + v.delayS()
 	toEye := v.Turn.ToEyeS.Or(0)
 	switch {
-	case v.Turn.Kind == "tack" && v.Turn.Phase == boat.Turning && toEye <= lead+takeInS && toEye >= takeInS+takeInLate && !v.dying():
+	case v.Turn.Kind == "tack" && v.Turn.Phase == boat.Turning && fromReach(v) && toEye <= lead+takeInS && toEye >= takeInS+takeInLate && !v.dying():
 		k.cue = boat.Cue{Key: boat.SheetIn, Conf: 0.7, WhyCode: "pressure_off",
 			Why: fmt.Sprintf("about %.0f s to the eye of the wind: the sail goes soft and would flog across", toEye)}
 	case fillsIn(v) <= lead && fillsIn(v) >= 0:
@@ -59,6 +63,13 @@ func (r *turnWord) propose(v *view) (candidate, bool) {
 	start := v.Turn.Start
 	k.done = func() { r.told = start }
 	return k, true
+}
+
+// fromReach says whether the turn began from a course on which the sheet is well out.
+func fromReach(v *view) bool {
+	ago := v.Now.Seconds(v.Turn.Start)
+	from := meanAngle(v.past.in(v.Now, span{ago + 4, ago}), twaOf)
+	return from.OK && v.Target.OK && math.Abs(from.Val) > v.Target.BeatDeg+reachDeg
 }
 
 // dying says whether a tack runs out of way before the eye.
@@ -86,8 +97,10 @@ func fillsIn(v *view) float64 {
 	return v.Turn.ToEyeS.Or(0) + fillDeg/yaw
 }
 
-// letRun: through the wind but slow, and already up on the wind again: first
-// speed, then height. Once in each turn.
+// letRun: through the wind but slow, and higher than she can sail without way: first
+// speed, then height. At her best angle she gathers way by herself, and lower she
+// only loses ground (force model: five degrees for ten seconds, a third of a length).
+// Once in each turn.
 type letRun struct {
 	slow spell
 	told boat.Time
@@ -97,7 +110,7 @@ func (r *letRun) propose(v *view) (candidate, bool) {
 	ago := v.Now.Seconds(v.Turn.Eye)
 	after := (v.Turn.Phase == boat.JustSteady || v.Turn.Phase == boat.PastEye && ago >= 3) && ago <= math.Max(runS, 2.5*v.TauS)
 	r.slow.see(v.Now, after && v.Turn.Kind == "tack" && r.told != v.Turn.Start && v.angled() && v.Target.OK &&
-		v.Share.OK && v.Share.Val < wayShare && v.Share.Val > deadShare && math.Max(math.Abs(v.twa.Val), math.Abs(v.TWADeg.Val)) < v.Target.BeatDeg+8 && math.Abs(v.twa.Val) > 20)
+		v.Share.OK && v.Share.Val < wayShare && v.Share.Val > deadShare && math.Max(math.Abs(v.twa.Val), math.Abs(v.TWADeg.Val)) < v.Target.BeatDeg-runDeg && math.Abs(v.twa.Val) > 20)
 	rising := v.risingKn()
 	k := candidate{class: turning, since: r.slow.since, life: 2, wait: 6, again: 15}
 	// Gathering way fast enough, she has been let run already.

@@ -149,14 +149,31 @@ func (l *learner) sheet(r *rand.Rand, t float64, h *hull, o order) {
 		l.sheetGoal = l.boom(math.Abs(h.twaDeg)) - l.inDeg
 		l.biasIn -= float64(l.of.Learner.Keeps * l.biasIn)
 		l.trimAt = math.Max(l.trimAt, t+1.3*l.remembers(r))
+	case boat.SheetIn:
+		if l.turning() {
+			l.sheetGoal = 3
+			return
+		}
+		l.pay(r, t, -turnStep*o.part)
 	case boat.EaseOut:
-		l.inDeg = math.Min(l.inDeg, 3)
+		if l.turning() {
+			l.easeDeg = turnStep * o.part
+			return
+		}
+		l.pay(r, t, turnStep*o.part)
 	case boat.SitOut:
 		h.leanTill = 25
 	case boat.OverLimit:
 		l.pay(r, t, 8)
 	}
 }
+
+// turnStep is what the words within a turn move the sheet by, degrees: they say
+// nothing of a little.
+const turnStep = 8.0
+
+// turning says whether the helm is down for a tack or up for a gybe.
+func (l *learner) turning() bool { return l.act == tacking || l.act == gybing }
 
 func (l *learner) pay(r *rand.Rand, t, outDeg float64) {
 	l.lastTrim = outDeg

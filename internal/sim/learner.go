@@ -56,6 +56,7 @@ type learner struct {
 	freeAt   float64 // when the learner knows how to get out of irons
 
 	sheetGoal float64
+	easeDeg   float64 // to be eased on the new tack, as a word within the turn told
 	inDeg     float64 // how far the sheet is kept in too far
 	trimAt    float64
 	lastTrim  float64 // the last change asked of the sheet, out positive

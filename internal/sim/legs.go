@@ -197,7 +197,7 @@ func (l *learner) gather(t, forS float64) {
 func (l *learner) beginTurn(r *rand.Rand, a act, t float64) {
 	l.begin(a, t)
 	l.slowFrom = t
-	l.holdTill = 0
+	l.holdTill, l.easeDeg = 0, 0
 	l.ratedps = clamp((20+4*r.NormFloat64())*math.Min(1, 0.4+l.windKn/12), 8, 28)
 	if r.Float64() < 0.12*(1-l.of.Learner.Skill) {
 		l.ratedps = 7 // puts the helm over timidly
@@ -216,8 +216,8 @@ func (l *learner) afterTurn(r *rand.Rand, t float64) {
 	l.slowFrom = t
 	l.offDeg, l.offUntil = between(r, 4, 8+14*w), t+between(r, 8, 25)
 	l.trimAt = t + between(r, 30, 70)
-	l.inDeg = l.slackness(r)
-	l.sheetGoal = l.boom(l.goalDeg) - l.inDeg
+	l.inDeg = l.slackness(r) - l.easeDeg
+	l.sheetGoal, l.easeDeg = l.boom(l.goalDeg)-l.inDeg, 0
 	switch l.leg {
 	case beat:
 		l.turnAt = t + float64(between(r, 45, 100)*math.Sqrt(math.Max(1, 9/math.Max(2, l.windKn))))
