@@ -12,7 +12,8 @@ import (
 // at too high an angle means that the wind is not where it is believed to be.
 type steerRule struct {
 	low, high, deep spell
-	told            int // times she was told of being low, unanswered, since the last turn
+	told            int     // times she was told of being low, and stayed so, since the last turn
+	toldOff         float64 // how low she was at the last
 	turned          boat.Time
 }
 
@@ -26,6 +27,7 @@ const (
 	pinchShare = 0.92 // of target speed, below which high is pinching
 	pinchDeg   = 10.0 // into the dead sector and no further: beyond she luffs or turns
 	pinchS     = 3.0  // of a held course
+	partDeg    = 3.0  // so much higher is an answer
 )
 
 func (r *steerRule) propose(v *view) (candidate, bool) {
@@ -91,9 +93,14 @@ func (r *steerRule) headUp(v *view, off, band float64) (candidate, bool) {
 	}
 	k := v.helmOrder(boat.HeadUp, variant, amount)
 	k.since, k.over = r.low.since, off/band
-	// Whoever sails on as low has a reason, or does not hear: ever more seldom.
-	k.again *= float64(int(1) << min(r.told, 3))
-	k.done = func() { r.told++ }
+	// Whoever sails on as low has a reason, or does not hear: ever more seldom. Who
+	// came up in part is told the rest.
+	told := r.told
+	if off < r.toldOff-partDeg {
+		told = 0
+	}
+	k.again *= float64(int(1) << min(told, 3))
+	k.done = func() { r.told, r.toldOff = told+1, off }
 	k.cue.WhyCode = "low"
 	k.cue.Why = fmt.Sprintf("%.0f° below her best angle of %.0f° to the wind, %s", off, v.Target.BeatDeg, v.speedWords())
 	return k, v.mayHeadUp(amount)

@@ -92,16 +92,66 @@ func TestThreeGoodAnswersWidenTheBand(t *testing.T) {
 	sc.first(boat.HeadUp)
 }
 
-func TestJustOutOfATurnTheCourseIsNotJudged(t *testing.T) {
-	sc := newScene(t, boat.Improver)
-	start := sc.s.Now
-	sc.run(3, func(s *Situation, _ float64) { s.turn("tack", boat.Turning, start) })
-	sc.cues = nil
-	sc.run(11, func(s *Situation, at float64) {
-		s.turn("tack", boat.NoTurn, start)
-		s.mode(boat.CloseHauled)
-		s.angle(-58)
-		s.pace(0.9)
-	})
-	sc.never(boat.HeadUp)
+// Out of a tack she is let fall off for speed. With way on, or where she gains no
+// more, it is time to come up; while she gathers way it is not.
+func TestOutOfATackTheCourseIsJudgedByHerWay(t *testing.T) {
+	for _, tc := range []struct {
+		name string
+		pace func(at float64) float64
+		says bool
+	}{
+		{"way on", func(float64) float64 { return 0.9 }, true},
+		{"gathering way", func(at float64) float64 { return 0.6 + at*0.02 }, false},
+		{"slow, and gains no more", func(float64) float64 { return 0.7 }, true},
+		{"too slow to come up", func(float64) float64 { return 0.5 }, false},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			sc := newScene(t, boat.Improver)
+			start := sc.s.Now
+			sc.run(3, func(s *Situation, _ float64) { s.turn("tack", boat.Turning, start) })
+			sc.cues = nil
+			sc.run(11.5, func(s *Situation, at float64) {
+				s.turn("tack", boat.NoTurn, start)
+				s.mode(boat.CloseHauled)
+				s.angle(-58)
+				s.pace(tc.pace(at))
+			})
+			if !tc.says {
+				sc.never(boat.HeadUp)
+				return
+			}
+			if c := sc.first(boat.HeadUp); c.T.Seconds(start) < 3+cameOutS+offForS-0.2 {
+				t.Errorf("said %.1f s after the turn began", c.T.Seconds(start))
+			}
+		})
+	}
+}
+
+// Who came up in part is told the rest; who did not is told ever more seldom.
+func TestWhoAnswersInPartIsToldTheRest(t *testing.T) {
+	gap := func(answers float64) float64 {
+		sc := newScene(t, boat.Improver)
+		sc.run(120, func(s *Situation, at float64) {
+			told := 0.0
+			for _, c := range sc.cues {
+				if c.Key == boat.HeadUp && s.Now.Seconds(c.T) > 4 {
+					told++
+				}
+			}
+			low(22-answers*told, 0.9)(s, at)
+		})
+		var at []float64
+		for _, c := range sc.cues {
+			if c.Key == boat.HeadUp {
+				at = append(at, c.T.Seconds(t0))
+			}
+		}
+		if len(at) < 3 {
+			t.Fatalf("said %v, want head_up three times", sc.keys())
+		}
+		return at[2] - at[1]
+	}
+	if part, none := gap(5), gap(0); part > 20 || none < 28 {
+		t.Errorf("the third word after %.0f s where she answers, %.0f s where not", part, none)
+	}
 }

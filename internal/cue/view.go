@@ -20,13 +20,15 @@ type view struct {
 
 const (
 	lightKn     = 1.5
-	slowShare   = 0.6  // below this she answers the helm badly near the wind
-	wayShare    = 0.85 // from this she has way on
-	noWindKn    = 1.0  // slower than this, an unknown wind leaves nothing to say
-	settledS    = 12.0 // after a turn, before her course is judged
-	fallenS     = 60.0 // below a beat for so long, she reaches
-	fallenDeg   = 25.0 // and from so far below it, at once
-	sureSDDeg   = 4.5  // up to this doubt a heading, told to five degrees, is mostly right within eight
+	slowShare   = 0.6   // below this she answers the helm badly near the wind
+	wayShare    = 0.85  // from this she has way on
+	noWindKn    = 1.0   // slower than this, an unknown wind leaves nothing to say
+	settledS    = 12.0  // after a turn, before her course is judged
+	gainsKn     = 0.15  // in four seconds; with less she gathers no way worth waiting for
+	cameOutS    = 4.0   // out of a tack with way on, it may be sooner
+	fallenS     = 100.0 // below a beat for so long, she reaches
+	fallenDeg   = 25.0  // and from so far below it, at once
+	sureSDDeg   = 4.5   // up to this doubt a heading, told to five degrees, is mostly right within eight
 	quantile95  = 1.645
 	nearWindMin = 5.0 // clearance between the wind's near end and the dead sector
 )
@@ -119,10 +121,23 @@ func (v *view) beating() bool {
 // offDeg is how far her angle is beyond the best angle to windward, lower
 // positive, where she is beating on a straight course.
 func (v *view) offDeg() boat.Reading {
-	if !v.angled() || !v.Target.OK || !v.straight() || !v.beating() {
+	if !v.angled() || !v.Target.OK || !v.straight() && !v.cameOut() || !v.beating() {
 		return boat.Reading{}
 	}
 	return boat.Some(math.Abs(v.twa.Val) - v.Target.BeatDeg)
+}
+
+// cameOut says whether a tack is over and she has way on again, or gains no more:
+// what she was let fall off for is done.
+func (v *view) cameOut() bool {
+	if v.Turn.Phase != boat.NoTurn && (v.Turn.Phase != boat.JustSteady || v.Turn.Kind != "tack") {
+		return false
+	}
+	if v.turningMode() || v.Now.Seconds(v.mem.turned) < cameOutS || !v.Share.OK {
+		return false
+	}
+	rising := v.risingKn()
+	return v.Share.Val >= wayShare || v.Share.Val >= slowShare && rising.OK && rising.Val < gainsKn
 }
 
 // blind says whether she sails on a wind that is not known, as far as heel or an
