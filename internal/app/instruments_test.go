@@ -123,7 +123,6 @@ func (b *both) sail(seconds int) {
 	}
 }
 
-
 // While there is a link the page's coach is told what the instruments tell, and knows
 // and says what the service's does. When the link is gone it goes on with what the
 // phone senses: the instruments' wind ages, and is not held for new.

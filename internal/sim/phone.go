@@ -31,6 +31,7 @@ type phone struct {
 	of         Phone
 	sway       noise // worn: the body's own turning and leaning
 	lean       noise
+	turned     float64 // the body, at the last step
 	dueAt      float64 // next sample
 	silentTill float64
 	batt       float64
@@ -81,8 +82,11 @@ func (p *phone) step(s *Sim, t float64) *boat.Sample {
 	shown := bow - s.varDeg + p.deviation(bow, s.varDeg, h.heelDeg) + p.compass.step(s.chance.phone, stepS)
 	sway, lean := p.sway.step(s.chance.phone, stepS), p.lean.step(s.chance.phone, stepS)
 	tilt := p.tiltDeg
-	if s.with.mount() == boat.Worn {
+	if s.with.mount() == boat.Worn { // who turns round bends, too
 		shown, tilt = shown+sway, tilt+lean
+		wave += 0.35 * sway
+		swingDps += (sway - p.turned) / stepS
+		p.turned = sway
 	}
 	out := &boat.Sample{
 		Seq:        p.seq,
