@@ -9,10 +9,12 @@ import { measured } from './sailing/delay.js';
 import { Gear, PACE } from './sailing/gear.js';
 import { update } from './sailing/page.js';
 import { keepPages } from './sailing/offline.js';
-import { answersCheck, away, blank, heard, linked, sensed } from './sailing/state.js';
+import { answersCheck, away, blank, carriage, heard, linked, sensed } from './sailing/state.js';
 import { SailingLock } from './sailing/lock.js';
 import { Steady } from './link/steady.js';
-import { upNow } from './sense/sample.js';
+import { swung, unseen } from './sense/carried.js';
+import { spinNow, upNow } from './sense/sample.js';
+import { fallAnHour, rested, strained, ticked } from './sense/strain.js';
 import { minutesLeft } from './sense/battery.js';
 import { Awake, Sensors, askMotion } from './sense/sensors.js';
 import { el, say } from './show/dom.js';
@@ -31,6 +33,8 @@ let mount = null;
 /** @type {ReturnType<typeof setInterval>|undefined} */
 let ticking;
 let voice = '';
+const carried = unseen();
+const strain = rested();
 
 /** @param {Partial<Page>} change */
 function set(change) {
@@ -167,9 +171,22 @@ function takeOver() {
 }
 
 function tick() {
-  gear.tick({ mount, mounting: page.mounting ?? 'fixed' });
+  const t = now();
+  gear.tick({ mount, mounting: carriage(page) });
+  ticked(strain, t);
+  if (page.phase === 'sail') swing(t);
   coach.pass({ up: page.up, waiting: gear.queue.waiting });
 }
+
+/** Does the phone swing as it was said to be carried? @param {number} t */
+function swing(t) {
+  const s = sensors.senses;
+  swung(carried, { t, up: upNow(s, t), spin: spinNow(s, t), sog: t - sensors.fixHeard < STALE ? s.fix?.sog : undefined });
+  if (carried.looks !== page.looks) set({ looks: carried.looks });
+}
+
+/** An older position tells no speed of now, ms. */
+const STALE = 5000;
 
 /** How long the link may be gone before the phone says so by itself, ms. */
 const LOST = 5000;
@@ -191,7 +208,7 @@ function sense() {
   become(sensed({ ...page, waiting: gear.queue.waiting }, {
     at: t, fix: s.fix, fixAge: s.fix ? t - sensors.fixHeard : undefined, trouble: sensors.positionTrouble,
     hdg: gear.motion(mount).hdg, tilt: upNow(s, t) !== null, batt: s.batt,
-    left: minutesLeft(sensors.battery, t),
+    left: minutesLeft(sensors.battery, t), strain: strained(strain.pace, fallAnHour(sensors.battery, t)),
   }));
 }
 
@@ -348,6 +365,10 @@ function wire() {
     const act = /** @type {HTMLElement} */ (e.target).dataset.act;
     if (act === 'sound') reviveSound();
     if (act === 'take') takeOver();
+    if (act === 'worn' || act === 'fixed') {
+      carry(act);
+      set({ carriageSaid: true });
+    }
   });
   el('pair-form').addEventListener('submit', (e) => {
     e.preventDefault();

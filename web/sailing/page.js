@@ -4,6 +4,7 @@ import { practice, underWay } from '../show/practice.js';
 import { span, speedSentence } from '../show/words.js';
 import { drawShare, drawWake } from '../show/wake.js';
 import { checklist, stillOpen } from './check.js';
+import { carriage } from './state.js';
 import { sentences } from './sum.js';
 import { card, header, missing, windLine } from './view.js';
 
@@ -119,17 +120,26 @@ function updateMissing(p, now) {
   const want = JSON.stringify(lines);
   if (box.dataset.says === want) return; // buttons must not be rebuilt under a thumb
   box.dataset.says = want;
-  box.replaceChildren(...lines.flatMap(({ text, act }) => {
+  box.replaceChildren(...lines.flatMap(({ text, acts }) => {
     const line = document.createElement('p');
     line.textContent = text;
-    if (!act) return [line];
-    const button = document.createElement('button');
-    button.className = 'hold';
-    button.type = 'button';
-    button.dataset.act = act;
-    button.textContent = { sound: 'Start the sound', take: 'Speak on this phone instead' }[act];
-    return [line, button];
+    const buttons = acts.map(button);
+    if (acts.length < 2) return [line, ...buttons];
+    const pair = document.createElement('div');
+    pair.className = 'pair-of';
+    pair.append(...buttons);
+    return [line, pair];
   }));
+}
+
+/** @param {import('./view.js').Act} act */
+function button(act) {
+  const b = document.createElement('button');
+  b.className = 'hold';
+  b.type = 'button';
+  b.dataset.act = act;
+  b.textContent = { sound: 'Start the sound', take: 'Speak on this phone instead', worn: 'It is worn', fixed: 'It is fixed' }[act];
+  return b;
 }
 
 /** @param {Page} p */
@@ -140,7 +150,7 @@ function updateWind(p) {
   say(el('pointed-hint'), compass
     ? 'Flat: the top of the page to where the wind comes from. Upright: its back. Then tap.'
     : 'This phone tells no compass heading, so pointing it says nothing.');
-  const fixed = compass && p.mounting === 'fixed';
+  const fixed = compass && carriage(p) === 'fixed';
   able('head-to-wind', fixed);
   say(el('head-hint'), fixed
     ? 'Let the sheets go, wait until the bow lies into the wind, then tap.'

@@ -29,6 +29,8 @@ import { nothing, told, turned, went } from './sum.js';
  * @property {import('../show/wake.js').Point[]} points
  * @property {number[]} cues when cues came, for the wake
  * @property {Mounting|null} mounting null until asked
+ * @property {'unknown'|'worn'|'fixed'} looks how it swings
+ * @property {boolean} carriageSaid asked whether it is worn, a person has answered
  * @property {'no'|'holding'|'moved'|'yes'} levelled
  * @property {boolean} heard the sound check was answered
  * @property {string} checkWords what the sound check says
@@ -57,16 +59,28 @@ import { nothing, told, turned, went } from './sum.js';
  * @property {boolean} tilt
  * @property {number|null} batt
  * @property {number|null} [left] minutes the battery may last
+ * @property {string} [strain] what a phone that may be hot shows, and what to do
  */
 
 /** @returns {Page} */
 export function blank() {
   return {
     phase: 'pair', ready: false, boat: '', level: '', pairing: '', up: false, upAt: null, waiting: 0, status: null, statusAt: 0, exercise: null, heardAt: 0,
-    card: null, points: [], cues: [], mounting: null, levelled: 'no', heard: false, checkWords: '', sound: false, clipsMissing: 0, muted: false,
+    card: null, points: [], cues: [], mounting: null, looks: 'unknown', carriageSaid: false, levelled: 'no', heard: false, checkWords: '', sound: false, clipsMissing: 0, muted: false,
     awake: 'no', motionDenied: false, sensed: { at: 0, fix: null, trouble: 'waiting', tilt: false, batt: null }, agree: 0,
     hiddenAt: null, deaf: null, told: null, replaced: false, delay: null, alone: 'loading', journal: '', sum: nothing(),
   };
+}
+
+/**
+ * What the samples are to say of the phone's carriage. One that swings as a worn one
+ * does counts as worn until a person says that it is fixed: a body's lean taken for
+ * the boat's would have the sheet let go for nothing.
+ * @param {Page} p @returns {Mounting}
+ */
+export function carriage(p) {
+  if (p.looks === 'worn' && !p.carriageSaid) return 'worn';
+  return p.mounting ?? 'fixed';
 }
 
 /** What the service said. @param {Page} p @param {import('../link/messages.js').FromService} m @param {number} at @returns {Page} */

@@ -3,6 +3,8 @@ import { SURE } from './state.js';
 
 /** @typedef {import('./state.js').Page} Page */
 
+/** @typedef {'sound'|'take'|'worn'|'fixed'} Act what a button under a sentence does */
+
 /** Past this without a state the page says so, ms; states come twice a second. */
 const SILENT = 5000;
 
@@ -22,12 +24,12 @@ export function card(p, now) {
 /**
  * What is missing and what to do, the weightiest first.
  * @param {Page} p @param {number} now
- * @returns {{text: string, act: ''|'sound'|'take'}[]}
+ * @returns {{text: string, acts: Act[]}[]}
  */
 export function missing(p, now) {
-  /** @type {{text: string, act: ''|'sound'|'take'}[]} */
+  /** @type {{text: string, acts: Act[]}[]} */
   const out = [];
-  const say = (/** @type {string} */ text, /** @type {''|'sound'|'take'} */ act = '') => out.push({ text, act });
+  const say = (/** @type {string} */ text, /** @type {Act[]} */ ...acts) => out.push({ text, acts });
   if (p.replaced) say('Another page speaks for this boat now.', 'take');
   else if (!p.up) say(`${p.upAt === null ? 'No link.' : `Link lost ${ago(now - p.upAt)}.`} ${linkless(p)}; your track is kept${p.waiting > 600 ? ` (${span(p.waiting * 100)} so far)` : ''}.`);
   else if (now - p.statusAt > SILENT) say('The service is linked but says nothing. It may be starting.');
@@ -38,13 +40,22 @@ export function missing(p, now) {
   if (quiet) say(quiet);
   if (p.sensed.trouble === 'denied') say('Position is refused: allow location in the browser’s settings.');
   else if (!p.sensed.fix || (p.sensed.fixAge ?? 0) > 10000) say('No position. Keep the phone under open sky.');
+  carried(p, say);
   if (p.status && !p.status.twd_known) say(windSays(p.status));
   if (p.agree <= -SURE) say('The compass does not agree with the course. Move iron and magnets away from the phone.');
   if (p.sensed.batt !== null && p.sensed.batt <= 0.2) say(`Battery ${Math.round(p.sensed.batt * 100)} %${p.sensed.left ? `: about ${span(p.sensed.left * 60000)} left` : ''}.`);
+  if (p.sensed.strain) say(p.sensed.strain);
   if (p.journal) say(p.journal === 'full' ? 'No room on this phone: what is not sent yet is lost if this page ends. Free some room.' : 'This phone cannot keep what is not sent yet: do not close this page.');
   if (p.awake === 'no') say('The screen may lock. Keep it awake by hand.');
   if (p.told && now - p.told.at < 12000) say(sentence(p.told.text));
   return out;
+}
+
+/** The phone swings otherwise than was said. @param {Page} p @param {(text: string, ...acts: Act[]) => void} say */
+function carried(p, say) {
+  if (p.carriageSaid || p.looks === 'unknown' || p.looks === (p.mounting ?? 'fixed')) return;
+  if (p.looks === 'worn') say('The phone swings as if worn: its heel and heading are not used. Is it worn?', 'worn', 'fixed');
+  else say('The phone lies still, as if fixed in the boat: then heel and heading would help. Is it fixed?', 'fixed', 'worn');
 }
 
 /** Who speaks without a link. @param {Page} p */

@@ -29,6 +29,11 @@ export function upNow(s, now) {
   return lieNow(s, now)?.up ?? s.gravityUp;
 }
 
+/** How the phone turns, degrees a second about its own axes. @param {Senses} s @param {number} now @returns {import('./attitude.js').Vector|null} */
+export function spinNow(s, now) {
+  return s.spin && now - s.spin.at <= HOLDS ? s.spin.spin : null;
+}
+
 /**
  * Heading, lean and turn, each only where it was sensed. What a worn phone says
  * is of the body that wears it: the mount in the same sample tells the engine so.
@@ -52,7 +57,8 @@ export function motion(s, mount, now) {
   const lean = leanOf(up, axes);
   out.heel = round(lean.heel, 1);
   out.pitch = round(lean.pitch, 1);
-  if (s.spin && now - s.spin.at <= HOLDS) out.yaw = round(yawOf(s.spin.spin, up), 1);
+  const spin = spinNow(s, now);
+  if (spin) out.yaw = round(yawOf(spin, up), 1);
   return out;
 }
 

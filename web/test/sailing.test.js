@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { checklist, stillOpen } from '../sailing/check.js';
-import { SURE, answersCheck, away, blank, heard, linked, sensed } from '../sailing/state.js';
+import { SURE, answersCheck, away, blank, carriage, heard, linked, sensed } from '../sailing/state.js';
 import { card, header, missing } from '../sailing/view.js';
 
 const health = { link: 'ok', deaf: false, sound: 'phone', compass: true };
@@ -32,6 +32,9 @@ const cases = [
   ['engine', { status: status({ mode: 'motoring' }) }, /no coaching/],
   ['capsized', { status: status({ mode: 'capsized' }) }, /calls nobody/],
   ['battery', { sensed: seen(0, { batt: 0.15 }) }, /Battery 15 %/],
+  ['hot', { sensed: seen(0, { strain: 'The phone is slow.' }) }, /The phone is slow/],
+  ['worn after all', { looks: 'worn' }, /swings as if worn: its heel and heading are not used/],
+  ['fixed after all', { looks: 'fixed', mounting: 'worn' }, /lies still, as if fixed/],
   ['another page', { replaced: true, up: false }, /Another page/],
   ['screen may lock', { awake: 'no' }, /may lock/],
 ];
@@ -41,6 +44,16 @@ for (const [name, over, want, now = 100] of cases) {
     assert.ok(lines.some((l) => want.test(l.text)), JSON.stringify(lines));
   });
 }
+
+test('a phone that swings otherwise than was said: asked once, and worn until it is answered', () => {
+  const p = { ...sailing(), looks: 'worn' };
+  assert.deepEqual(missing(p, 100).map((l) => l.acts), [['worn', 'fixed']]);
+  assert.deepEqual([carriage(sailing()), carriage(p), carriage({ ...p, carriageSaid: true }), carriage({ ...p, looks: 'unknown' })], ['fixed', 'worn', 'fixed', 'fixed']);
+  assert.deepEqual(missing({ ...p, carriageSaid: true }, 100), []);
+  assert.deepEqual(missing({ ...p, mounting: 'worn' }, 100), []);
+  // The other way round nothing is taken for granted: heel that is a body's is worse than none.
+  assert.equal(carriage({ ...sailing(), mounting: 'worn', looks: 'fixed' }), 'worn');
+});
 
 test('muted, silence of this phone is no fault', () => {
   assert.deepEqual(missing({ ...sailing(), sound: false, muted: true }, 100), []);
