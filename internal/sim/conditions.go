@@ -15,7 +15,12 @@ type Conditions struct {
 	Phone   Phone
 	Learner Learner
 	Course  Course
+	BeatM   float64 // how far to windward of the ramp the round goes; 0: 380
+	From    Place   // where she begins
 }
+
+// Place is metres east and north of the ramp.
+type Place struct{ EastM, NorthM float64 }
 
 // Wind is the true wind over the water.
 type Wind struct {
@@ -30,6 +35,7 @@ type Wind struct {
 	GustTauS   float64 // how long they last; 0: 25
 	Shifts     []Shift
 	Lees       []Lee
+	Rows       []Row
 }
 
 // Shift is a lasting change of direction.
@@ -44,6 +50,16 @@ type Lee struct {
 	EastM, NorthM float64 // of its middle, from the ramp
 	RadiusM       float64
 	Left          float64 // share of the wind that is left in the middle
+}
+
+// Row is a straight row of trees, which takes the wind on its other side, wherever
+// that is as the wind moves.
+type Row struct {
+	EastM, NorthM float64 // of its middle, from the ramp
+	AlongDeg      float64 // which way it runs, true
+	LengthM       float64
+	HeightM       float64
+	Density       float64 // 0.3..0.7; 0 is taken for 0.6
 }
 
 // Water is what the boat floats in.

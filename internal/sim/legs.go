@@ -134,7 +134,7 @@ func (l *learner) decide(r *rand.Rand, t float64, h *hull) {
 	}
 	switch l.leg {
 	case beat:
-		if up > beatM || long {
+		if up > or(l.of.BeatM, beatM) || long {
 			l.toppedOut(r, t)
 			return
 		}

@@ -133,6 +133,7 @@ func (p *Prepared) Make(seed uint64, start boat.Time) *Sim {
 	s.varDeg = variation(s.origin, start)
 	s.wind = newBreeze(s.chance.wind, c)
 	s.hull = newHull(p, s.wind.dirDeg)
+	s.hull.eastM, s.hull.northM = c.From.EastM, c.From.NorthM
 	s.learner = newLearner(s.chance.crew, c, &s.hull, s.wind.dirDeg)
 	s.phone = newPhone(s.chance.phone, c)
 	return s

@@ -17,8 +17,9 @@ type breeze struct {
 
 	currentEastMS, currentNorthMS float64
 
-	dirDeg float64 // from, true, 0..360
-	kn     float64
+	slowDeg float64 // from, true, its flutter left out
+	dirDeg  float64 // from, true, 0..360
+	kn      float64
 }
 
 func newBreeze(r *rand.Rand, c Conditions) breeze {
@@ -44,7 +45,8 @@ func (b *breeze) step(r *rand.Rand, t float64, m moved) {
 	if b.of.PeriodS > 0 {
 		swing = float64(b.of.SwingDeg * math.Sin(float64(2*math.Pi*t/b.of.PeriodS)+b.phase))
 	}
-	b.dirDeg = geo.Wrap360(b.meanDeg + b.shifted(t) + swing + b.drift.step(r, dt) + b.flutter.step(r, dt))
+	b.slowDeg = b.meanDeg + b.shifted(t) + swing + b.drift.step(r, dt)
+	b.dirDeg = geo.Wrap360(b.slowDeg + b.flutter.step(r, dt))
 	b.kn = float64(b.of.Kn * math.Max(0.2, 1+b.gust.step(r, dt)) * b.left(m.eastM, m.northM))
 }
 
@@ -63,6 +65,9 @@ func (b *breeze) left(eastM, northM float64) float64 {
 	for _, l := range b.of.Lees {
 		d := math.Hypot(eastM-l.EastM, northM-l.NorthM) / l.RadiusM
 		share *= mixed(l.Left, 1, clamp(d, 0, 1))
+	}
+	for _, r := range b.of.Rows {
+		share *= r.left(Place{eastM, northM}, b.slowDeg)
 	}
 	return share
 }
