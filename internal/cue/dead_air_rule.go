@@ -37,7 +37,9 @@ const (
 	pastS       = 10.0 // in dead air by the chart, before what happened is judged
 	noLossShare = 0.85
 	lossShare   = 0.7
+	surelyDead  = 0.8
 	unbelieve   = 0.5
+	fadeTurnDeg = 8.0 // a course changed by more explains another speed
 )
 
 func (r *deadAirRule) propose(v *view) (candidate, bool) {
@@ -45,10 +47,11 @@ func (r *deadAirRule) propose(v *view) (candidate, bool) {
 		r.learn(v)
 	}
 	w := v.Water
-	ahead := w.LeeS.Or(math.Inf(1)) - w.TackS
-	on := w.Charted && ahead <= leadMoreS+leadSlackS && ahead >= leadLeastS && v.Wind.Known && v.straight()
+	on := w.Charted && v.Wind.Known && v.straight() && w.EdgeS.OK &&
+		w.EdgeS.Val-w.TackS <= leadMoreS+leadSlackS && w.LeeS.Or(math.Inf(1))-w.TackS >= leadLeastS
 	at := r.point(w.LeeBy)
-	on = on && r.believed(v, at)
+	sure, sign := r.believed(v, at)
+	on = on && sure > 0
 	r.ahead.see(v.Now, on)
 	k := candidate{class: warning, since: r.ahead.since, life: 6, wait: 10, again: 30}
 	if !r.ahead.lasted(v.Now, 1.5) || at >= 0 && r.points[at].told != 0 && v.Now.Seconds(r.points[at].told) < pointAgainS {
@@ -56,9 +59,9 @@ func (r *deadAirRule) propose(v *view) (candidate, bool) {
 	}
 	by := w.LeeBy
 	k.done = func() { r.tell(v.Now, by) }
-	why := fmt.Sprintf("dead air by the chart %.0f s ahead, likely to %.0f %%", w.LeeS.Val, 100*w.LeeP)
+	why := fmt.Sprintf("dead air may begin %.0f s ahead by the chart, likely to %.0f %%%s", w.EdgeS.Val, 100*sure, sign)
 	if v.Mode == boat.CloseHauled && w.TackFree && v.angled() && v.Share.OK && v.Share.Val >= slowShare && !v.heavy {
-		k.cue = boat.Cue{Key: boat.DeadAir, Conf: math.Round(100*math.Min(1, w.LeeP)) / 100, WhyCode: "lee",
+		k.cue = boat.Cue{Key: boat.DeadAir, Conf: math.Round(100*math.Min(1, sure)) / 100, WhyCode: "lee",
 			Why: fmt.Sprintf("%s; a tack takes %.0f s, and the other tack is free", why, w.TackS)}
 		return k, true
 	}
@@ -67,23 +70,43 @@ func (r *deadAirRule) propose(v *view) (candidate, bool) {
 	return k, true
 }
 
-// believed says whether dead air ahead is sure enough: the chart alone where she will
-// come within eight heights, else with a second sign.
-func (r *deadAirRule) believed(v *view, at int) bool {
+// believed returns how sure dead air ahead is, 0 where not sure enough, and the sign
+// beside the chart that it hangs on. The chart alone is enough where she will come
+// within eight heights, or within ten almost for certain; else she must be seen to
+// lose way where the chart leads into the lee, counted from where the tables begin it.
+func (r *deadAirRule) believed(v *view, at int) (sure float64, sign string) {
 	belief := 1.0
 	if at >= 0 {
 		belief = r.points[at].belief
 	}
-	return v.Water.LeeDeep*belief > deepLikely || v.Water.LeeP*belief > leeLikely && v.fading()
+	w := v.Water
+	switch {
+	case w.LeeDeep*belief > deepLikely, w.LeeP*belief > surelyDead:
+		return w.LeeP * belief, ""
+	case w.LeeOuter*belief > leeLikely && v.fading():
+		return w.LeeOuter * belief, "; speed and heel fall together"
+	}
+	return 0, ""
 }
 
-// fading says whether speed and heel fall together, as they do where the wind goes.
+// fading says whether speed and heel fall together, as they do where the wind goes: at
+// once, or slowly over the last minute.
 func (v *view) fading() bool {
-	then, now := v.past.in(v.Now, span{24, 12}), v.past.in(v.Now, span{4, 0})
+	return v.faded(span{24, 12}) || v.faded(span{60, 40})
+}
+
+// faded says whether speed and heel are less now than in a stretch of the past, and
+// she has not gone closer to the wind since.
+func (v *view) faded(since span) bool {
+	then, now := v.past.in(v.Now, since), v.past.in(v.Now, span{4, 0})
 	s0, s1 := boat.Mean(then, speedOf), boat.Mean(now, speedOf)
 	h0, h1 := boat.Mean(then, heelOf), boat.Mean(now, heelOf)
+	d0, d1 := meanAngle(then, headingOf), meanAngle(now, headingOf)
+	if !d0.OK || !d1.OK || math.Abs(geo.Diff(d0.Val, d1.Val)) > fadeTurnDeg {
+		return false
+	}
 	return s0.OK && s1.OK && h0.OK && h1.OK && v.State.Mount != boat.Worn &&
-		s1.Val < 0.85*s0.Val && math.Abs(h1.Val) < math.Abs(h0.Val)-3
+		s1.Val < 0.85*s0.Val && math.Abs(h1.Val) < math.Abs(h0.Val)-2
 }
 
 // point returns the index of the known point near a place, or -1.

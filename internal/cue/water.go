@@ -20,7 +20,9 @@ type Water struct {
 	LeeHere   float64      // probability that she is in dead air
 	HereBy    geo.Position // what takes the wind there
 	LeeS      boat.Reading // seconds to dead air on her present course
-	LeeP      float64      // greatest probability of dead air in the stretch that begins there
+	EdgeS     boat.Reading // seconds to where dead air may begin: within twelve and a half heights more likely than not
+	LeeP      float64      // greatest probability of dead air in the stretch that begins at that edge
+	LeeOuter  float64      // greatest probability there of being within twelve and a half heights
 	LeeDeep   float64      // greatest probability there of being within eight heights
 	LeeBy     geo.Position // what takes the wind there
 	TackS     float64      // seconds this sailor takes for a tack, learned

@@ -21,8 +21,9 @@ func leeAhead(from float64) func(*Situation, float64) {
 	return func(s *Situation, t float64) {
 		open(s)
 		s.Water.LeeS, s.Water.LeeP, s.Water.LeeDeep, s.Water.LeeBy = boat.Some(from-t), 0.95, 0.9, point1()
+		s.Water.EdgeS, s.Water.LeeOuter = s.Water.LeeS, 0.98
 		if from-t < 0 {
-			s.Water.LeeS = boat.Reading{}
+			s.Water.LeeS, s.Water.EdgeS = boat.Reading{}, boat.Reading{}
 		}
 	}
 }
@@ -85,7 +86,7 @@ func TestNoTackIsAskedForThatIsNotFree(t *testing.T) {
 func TestDoubtfulDeadAirNeedsASecondSign(t *testing.T) {
 	weak := func(s *Situation, t float64) {
 		leeAhead(45)(s, t)
-		s.Water.LeeP, s.Water.LeeDeep = 0.8, 0.3
+		s.Water.LeeP, s.Water.LeeDeep, s.Water.LeeOuter = 0.6, 0.2, 0.85
 	}
 	sc := newScene(t, boat.Improver).run(43, weak)
 	sc.never(boat.DeadAir, boat.Look)
@@ -98,6 +99,42 @@ func TestDoubtfulDeadAirNeedsASecondSign(t *testing.T) {
 	})
 	if len(sc.all(boat.DeadAir)) != 1 {
 		t.Errorf("with a second sign: said %v", sc.keys())
+	}
+	// Slower because she went closer to the wind: no sign of a lee.
+	heading := wellSailed(boat.Improver).State.HeadingDeg.Val
+	sc = newScene(t, boat.Improver).run(43, func(s *Situation, t float64) {
+		weak(s, t)
+		if t > 15 {
+			s.pace(0.7)
+			s.State.HeelDeg = boat.Some(-2)
+			s.State.HeadingDeg = boat.Some(heading + 14)
+		}
+	})
+	sc.never(boat.DeadAir)
+	// Slowly, over a minute: a sign as well.
+	sc = newScene(t, boat.Improver).run(70, func(s *Situation, t float64) {
+		weak(s, t)
+		s.Water.LeeS, s.Water.EdgeS = boat.Some(90-t), boat.Some(80-t)
+		s.pace(1 - 0.35*t/70)
+		s.State.HeelDeg = boat.Some(-9 + 6*t/70)
+	})
+	if len(sc.all(boat.DeadAir)) != 1 {
+		t.Errorf("with way lost slowly: said %v", sc.keys())
+	}
+}
+
+func TestTheChartAloneIsEnoughWhereItIsSure(t *testing.T) {
+	for _, k := range []struct {
+		dead, deep float64
+		told       bool
+	}{{0.9, 0.3, true}, {0.75, 0.6, true}, {0.75, 0.4, false}} {
+		sc := newScene(t, boat.Improver).run(43, func(s *Situation, t float64) {
+			leeAhead(45)(s, t)
+			s.Water.LeeP, s.Water.LeeDeep = k.dead, k.deep
+		})
+		if got := len(sc.all(boat.DeadAir)) == 1; got != k.told {
+			t.Errorf("within ten heights to %.2f, within eight to %.2f: told %v", k.dead, k.deep, got)
+		}
 	}
 }
 

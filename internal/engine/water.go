@@ -165,8 +165,9 @@ func (l *lake) lee(sit cue.Situation) {
 	l.last.LeeHere, l.last.HereBy = here.Dead, here.Behind
 	run := l.chart.Ahead(water.Course{From: sit.State.Pos, Deg: deg, Kn: kn, AccM: shoreAccM, Wind: w, S: lookS})
 	l.last.LeeS, l.last.LeeP, l.last.LeeDeep, l.last.LeeBy = run.EntryS, run.Dead, run.Deep, run.Behind
+	l.last.EdgeS, l.last.LeeOuter = run.EdgeS, run.Outer
 	if here.Dead > 0.5 {
-		l.last.LeeS = boat.Reading{} // she is in it: too late for a word of it
+		l.last.LeeS, l.last.EdgeS = boat.Reading{}, boat.Reading{} // she is in it: too late for a word of it
 	}
 	if !sit.TWADeg.OK || !sit.Target.OK {
 		return

@@ -22,15 +22,17 @@ type Course struct {
 // Run is what lies on a Course.
 type Run struct {
 	ShoreS boat.Reading // seconds to the shore, where it is met; the position's doubt taken off
+	EdgeS  boat.Reading // seconds to where she is within twelve and a half heights more likely than not: dead air may begin there
 	EntryS boat.Reading // seconds to dead air, where it is more likely than not
-	Dead   float64      // greatest probability of dead air in the stretch that begins there
+	Dead   float64      // greatest probability of dead air in the stretch that begins at the edge
 	Deep   float64      // greatest probability there of being within eight heights
-	Behind geo.Position // what takes the wind there; means nothing without EntryS
+	Outer  float64      // greatest probability there of being within twelve and a half
+	Behind geo.Position // what takes the wind there; means nothing without EdgeS
 }
 
 const (
 	aheadStepS = 4.0
-	stretchS   = 32.0 // from the entry, how far the stretch is looked along
+	stretchS   = 32.0 // from the entry, how far the stretch is looked along; from the edge, twice as far
 	likely     = 0.5
 )
 
@@ -48,7 +50,7 @@ func (c *Chart) Ahead(k Course) Run {
 	p := c.at(k.From)
 	sin, cos := math.Sincos(geo.Rad(k.Deg))
 	for s := 0.0; s < out.ShoreS.Or(math.Inf(1)); s += aheadStepS {
-		if !out.EntryS.OK && s > k.S || out.EntryS.OK && s > out.EntryS.Val+stretchS {
+		if s > out.lastS(k.S) {
 			break
 		}
 		d := float64(ms * s)
@@ -57,14 +59,28 @@ func (c *Chart) Ahead(k Course) Run {
 			break
 		}
 		l := c.lee(at, k.Wind)
+		if !out.EdgeS.OK && l.Outer > likely {
+			out.EdgeS, out.Behind = boat.Some(s), l.Behind
+		}
 		if !out.EntryS.OK && l.Dead > likely {
 			out.EntryS, out.Behind = boat.Some(s), l.Behind
 		}
-		if out.EntryS.OK {
-			out.Dead, out.Deep = math.Max(out.Dead, l.Dead), math.Max(out.Deep, l.Deep)
+		if out.EdgeS.OK {
+			out.Dead, out.Deep, out.Outer = math.Max(out.Dead, l.Dead), math.Max(out.Deep, l.Deep), math.Max(out.Outer, l.Outer)
 		}
 	}
 	return out
+}
+
+// lastS is how many seconds ahead there is still something to be learned.
+func (r *Run) lastS(most float64) float64 {
+	switch {
+	case r.EntryS.OK:
+		return r.EntryS.Val + stretchS
+	case r.EdgeS.OK:
+		return r.EdgeS.Val + 2*stretchS
+	}
+	return most
 }
 
 // Free says whether a course can be sailed for S seconds without shore and without

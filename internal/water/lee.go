@@ -18,6 +18,7 @@ type Lee struct {
 	Band      Band         // with the wind just as believed
 	Dead      float64      // probability of dead air, over the doubt of wind and heights, 0..1
 	Deep      float64      // that she is within eight heights
+	Outer     float64      // that she is within twelve and a half, where dead air may begin
 	Disturbed float64      // that she is within twenty
 	Open      float64      // share of the open wind that the model leaves at a sail, 0..1: to order places by
 	NoHeight  float64      // probability that near land of unknown height stands upwind
@@ -78,10 +79,10 @@ func (c *Chart) lee(p point, w Wind) Lee {
 }
 
 // gathered sums what was met in each direction.
-type gathered struct{ dead, deep, disturbed, open, noHeight float64 }
+type gathered struct{ dead, deep, outer, disturbed, open, noHeight float64 }
 
 func (g *gathered) add(m met, c *Chart) {
-	open, dead, deep, disturbed := 1.0, 1.0, 1.0, 1.0
+	open, dead, deep, outer, disturbed := 1.0, 1.0, 1.0, 1.0, 1.0
 	for _, h := range m.hits[:m.n] {
 		o := &c.kinds[h.obst]
 		i := o.step(h.distM)
@@ -91,11 +92,13 @@ func (g *gathered) add(m met, c *Chart) {
 		open *= float64(o.open[i])
 		dead *= float64(1 - o.dead[i])
 		deep *= float64(1 - o.deep[i])
+		outer *= float64(1 - o.outer[i])
 		disturbed *= float64(1 - o.disturbed[i])
 	}
 	g.open += open
 	g.dead += 1 - dead
 	g.deep += 1 - deep
+	g.outer += 1 - outer
 	g.disturbed += 1 - disturbed
 	if m.noHeightM <= noHeightM {
 		g.noHeight++
@@ -103,7 +106,7 @@ func (g *gathered) add(m met, c *Chart) {
 }
 
 func (g *gathered) into(l *Lee) {
-	l.Dead, l.Deep, l.Disturbed = g.dead/rays, g.deep/rays, g.disturbed/rays
+	l.Dead, l.Deep, l.Outer, l.Disturbed = g.dead/rays, g.deep/rays, g.outer/rays, g.disturbed/rays
 	l.Open, l.NoHeight = g.open/rays, g.noHeight/rays
 }
 

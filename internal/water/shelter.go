@@ -63,6 +63,7 @@ const (
 	doubtH     = 5.0
 	deepH      = 8.0
 	deadH      = 10.0
+	outerH     = 12.5 // behind dense trees half the wind is back here only, by the tables
 	disturbedH = 20.0
 	slightH    = 30.0
 )
@@ -99,13 +100,14 @@ type obstacle struct {
 	heightM, porosity float64
 	dead              []float32 // probability of dead air, over the height's own doubt
 	deep              []float32 // of being within eight heights
+	outer             []float32 // of being within twelve and a half
 	disturbed         []float32
 	open              []float32 // share of the open wind left at the sail
 }
 
 func newObstacle(h, porosity float64) obstacle {
 	n := int(farH*perHeight) + 1
-	o := obstacle{heightM: h, porosity: porosity, dead: make([]float32, n), deep: make([]float32, n),
+	o := obstacle{heightM: h, porosity: porosity, dead: make([]float32, n), deep: make([]float32, n), outer: make([]float32, n),
 		disturbed: make([]float32, n), open: make([]float32, n)}
 	dense := math.Min(1, math.Max(0, (airy-porosity)/(airy-solid)))
 	toSail := math.Log(h/roughM) / math.Log(sailM/roughM)
@@ -113,6 +115,7 @@ func newObstacle(h, porosity float64) obstacle {
 		x := (float64(i) + 0.5) / perHeight
 		o.dead[i] = float32(dense * within(x, deadH))
 		o.deep[i] = float32(dense * within(x, deepH))
+		o.outer[i] = float32(dense * within(x, outerH))
 		o.disturbed[i] = float32(within(x, disturbedH))
 		o.open[i] = float32(1 - math.Min(1, Deficit(h, porosity, math.Max(x, doubtH)*h, sailM)*toSail))
 	}
