@@ -78,8 +78,12 @@ func (c *Chart) lee(p point, w Wind) Lee {
 	return out
 }
 
-// gathered sums what was met in each direction.
-type gathered struct{ dead, deep, outer, disturbed, open, noHeight float64 }
+// gathered sums what was met in each direction. A map asks neither how deep in a lee
+// a place lies nor where the lee may begin, and is plain: it leaves both out.
+type gathered struct {
+	dead, deep, outer, disturbed, open, noHeight float64
+	plain                                        bool
+}
 
 func (g *gathered) add(m met, c *Chart) {
 	open, dead, deep, outer, disturbed := 1.0, 1.0, 1.0, 1.0, 1.0
@@ -91,9 +95,11 @@ func (g *gathered) add(m met, c *Chart) {
 		}
 		open *= float64(o.open[i])
 		dead *= float64(1 - o.dead[i])
-		deep *= float64(1 - o.deep[i])
-		outer *= float64(1 - o.outer[i])
 		disturbed *= float64(1 - o.disturbed[i])
+		if !g.plain {
+			deep *= float64(1 - o.deep[i])
+			outer *= float64(1 - o.outer[i])
+		}
 	}
 	g.open += open
 	g.dead += 1 - dead

@@ -165,7 +165,7 @@ func (m *Map) Fill(lo, hi int) {
 }
 
 func (m *Map) cell(x, y float64) Cell {
-	var sum gathered
+	sum := gathered{plain: true}
 	out := Cell{Afloat: true}
 	for i := range m.sweeps {
 		one, any := m.sweeps[i].upwind(m.chart, x, y)
