@@ -14,7 +14,6 @@ import (
 	"github.com/chromedp/cdproto/browser"
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
-	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/cdproto/target"
@@ -166,15 +165,12 @@ func (b *tab) js(script string, into ...any) {
 	b.do(chromedp.Evaluate(script, out, await))
 }
 
-// tap taps as a finger does: a real input, which counts as a person's.
+// tap taps as a finger does, once the page allows it: a real input, which counts as a person's.
 func (b *tab) tap(sel string) {
 	b.t.Helper()
-	b.do(chromedp.WaitVisible(sel, chromedp.ByQuery))
+	b.do(chromedp.WaitVisible(sel, chromedp.ByQuery), chromedp.WaitEnabled(sel, chromedp.ByQuery))
 	b.js(fmt.Sprintf("document.querySelector(%q).scrollIntoView({block: 'center'}); 0", sel))
-	var at []float64
-	b.js(fmt.Sprintf("(() => { const r = document.querySelector(%q).getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2]; })()", sel), &at)
-	finger := []*input.TouchPoint{{X: at[0], Y: at[1]}}
-	b.do(input.DispatchTouchEvent(input.TouchStart, finger), chromedp.Sleep(50*time.Millisecond), input.DispatchTouchEvent(input.TouchEnd, nil))
+	b.do(chromedp.Click(sel, chromedp.ByQuery))
 }
 
 // text returns what stands in an element.
