@@ -78,7 +78,7 @@ func wantsTest(v *view) bool {
 		return v.Share.Val < 0.9
 	case boat.CloseHauled:
 		off := v.offDeg()
-		return v.Share.Val < 0.85 && off.OK && math.Abs(off.Val) < v.steerBand()
+		return v.Share.Val < 0.85 && off.OK && (math.Abs(off.Val) < v.steerBand() || off.Val > 0 && v.Share.Val < lowShare)
 	}
 	return false
 }

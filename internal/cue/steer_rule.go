@@ -9,7 +9,10 @@ import (
 
 // steerRule: off the best angle to windward. Lower than it only where the lower
 // course does not pay; higher than it only where speed is lost, since good speed
-// at too high an angle means that the wind is not where it is believed to be.
+// at too high an angle means that the wind is not where it is believed to be. A boat
+// that is low goes faster than on her best angle: where she is slow she may be
+// pinching in a wind that has come forward, or her sheet is wrong. Speed first then,
+// which the luff test sees to.
 type steerRule struct {
 	low, high, deep spell
 	told            int     // times she was told of being low, and stayed so, since the last turn
@@ -24,6 +27,7 @@ const (
 	quantile90 = 1.282
 	keepPart   = 0.7  // of the dead band, until the reason is given up
 	paysPart   = 0.97 // of the best made good to windward, from which lower is no fault
+	lowShare   = 0.8  // of target speed, under which low is in doubt
 	pinchShare = 0.92 // of target speed, below which high is pinching
 	pinchDeg   = 10.0 // into the dead sector and no further: beyond she luffs or turns
 	pinchS     = 3.0  // of a held course
@@ -33,7 +37,7 @@ const (
 func (r *steerRule) propose(v *view) (candidate, bool) {
 	band := v.steerBand()
 	off := v.offDeg()
-	r.low.see(v.Now, off.OK && off.Val > keep(r.low.on, band) && !pays(v))
+	r.low.see(v.Now, off.OK && off.Val > keep(r.low.on, band) && !pays(v) && v.Share.OK && v.Share.Val >= lowShare)
 	r.high.see(v.Now, off.OK && -off.Val > keep(r.high.on, band) && v.Share.OK && v.Share.Val < pinchShare && !pays(v) &&
 		math.Abs(v.twa.Val) > v.Target.NoSailUp-pinchDeg && v.past.steady(v.Now, pinchS, heldDeg))
 	r.deep.see(v.Now, v.Mode == boat.Running && v.angled() && v.straight() && v.Target.OK &&

@@ -102,7 +102,7 @@ func TestOutOfATackTheCourseIsJudgedByHerWay(t *testing.T) {
 	}{
 		{"way on", func(float64) float64 { return 0.9 }, true},
 		{"gathering way", func(at float64) float64 { return 0.6 + at*0.02 }, false},
-		{"slow, and gains no more", func(float64) float64 { return 0.7 }, true},
+		{"slowish, and gains no more", func(float64) float64 { return 0.82 }, true},
 		{"too slow to come up", func(float64) float64 { return 0.5 }, false},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
@@ -153,5 +153,14 @@ func TestWhoAnswersInPartIsToldTheRest(t *testing.T) {
 	}
 	if part, none := gap(5), gap(0); part > 20 || none < 28 {
 		t.Errorf("the third word after %.0f s where she answers, %.0f s where not", part, none)
+	}
+}
+
+// Low she would be fast: where she is slow, the luff is asked and not the helm.
+func TestLowAndSlowTheLuffGoesFirst(t *testing.T) {
+	sc := newScene(t, boat.Improver).run(60, low(14, 0.7))
+	sc.never(boat.HeadUp)
+	if !contains(sc.keys(), "luff_test") {
+		t.Errorf("said %v, want the luff test", sc.keys())
 	}
 }

@@ -142,14 +142,16 @@ func meanDir(ts []sim.Truth) float64 {
 	return geo.Wrap360(geo.Deg(math.Atan2(y, x)))
 }
 
-// inTurn: the word is heard by the hand at the eye: taken in before, eased after.
+// inTurn: the word is heard by the hand at the eye: taken in before; eased about it, or
+// after it while the sheet is in too far.
 func (l *Log) inTurn(c Spoken) bool {
 	eye, ok := l.Eye(c.T)
 	heard := hearS - eye
 	if c.Key == boat.SheetIn {
 		return ok && heard >= -takeInMostS && heard <= 0
 	}
-	return ok && math.Abs(heard) <= easeOutS
+	tooFarIn := meanOf(l.Over(c.T, hearS, hearS+easeOutS), sim.Truth.SheetErrDeg)
+	return ok && (math.Abs(heard) <= easeOutS || heard > 0 && tooFarIn > 0)
 }
 
 // stuck: she truly lies near the wind without way, or has just come out of it.
