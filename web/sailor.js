@@ -113,6 +113,7 @@ function checkWords() {
 
 function checkSound() {
   player.check(checkKey());
+  set({ plays: page.plays + 1 });
 }
 
 function forget() {
@@ -126,7 +127,7 @@ function ready() {
   const sound = player.start();
   sensors.start(motion);
   awake.take();
-  set({ ready: true });
+  set({ ready: true, readyAt: now() });
   sailOn();
   navigator.storage?.persist?.();
   motion.then((ok) => set({ motionDenied: !ok }));
@@ -243,6 +244,7 @@ function tellWind(method) {
     return;
   }
   gear.tell(fix);
+  set({ windTold: true });
   say(el('wind-sent'), page.up ? 'Told.' : 'Kept, and told as soon as the link is back.');
 }
 
@@ -340,6 +342,7 @@ function wire() {
   onTap('fixed', () => carry('fixed'));
   onTap('worn', () => carry('worn'));
   onTap('level', levelNow);
+  onTap('flap', () => tellWind(page.mounting === 'worn' ? 'pointed' : 'head_to_wind'));
   onTap('beat', beat);
   onTap('again', () => {
     if (!player.running) reviveSound();

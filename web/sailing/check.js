@@ -1,8 +1,11 @@
 import { SURE } from './state.js';
+import { windLine } from './view.js';
 
 /**
- * The checklist before sailing: sentences that tick themselves. open: still to
- * be had; done; never: this phone cannot, and here is what that means.
+ * The checklist before sailing: sentences that tick themselves, in the order in
+ * which hands do it: with the phone in the hand, then at its place, then the boat
+ * into the wind. open: still to be had; done; never: this phone cannot, and here is
+ * what that means.
  * @typedef {{id: string, state: 'open'|'done'|'never', text: string}} Item
  */
 
@@ -11,7 +14,7 @@ const GOOD = 10;
 
 /** @param {import('./state.js').Page} p @returns {Item[]} */
 export function checklist(p) {
-  return [link(p), alone(p), position(p), mounting(p), level(p), compass(p), sound(p), awake(p), battery(p)].filter((i) => i !== null);
+  return [link(p), position(p), sound(p), mounting(p), level(p), compass(p), wind(p), alone(p), awake(p), battery(p)].filter((i) => i !== null);
 }
 
 /** @param {import('./state.js').Page} p @returns {number} how many are still open */
@@ -48,7 +51,7 @@ function alone(p) {
 /** @param {import('./state.js').Page} p @returns {Item} */
 function position(p) {
   const { fix, trouble } = p.sensed;
-  if (trouble === 'denied') return { id: 'position', state: 'open', text: 'Position is refused. Allow location for this page in the browser’s settings, then load it again.' };
+  if (trouble === 'denied') return { id: 'position', state: 'open', text: 'Position is refused: allow location for this page in the browser’s settings, then load it again.' };
   if (trouble === 'none') return { id: 'position', state: 'never', text: 'This browser has no position. Use another browser.' };
   if (!fix) return { id: 'position', state: 'open', text: 'Waiting for a position. Go where you see the sky.' };
   const m = Math.max(1, Math.round(fix.acc));
@@ -61,10 +64,18 @@ function mounting(p) {
   return item(p.mounting === 'fixed', 'mounting', 'The phone is fixed in the boat.', 'Is the phone fixed in the boat, or worn?');
 }
 
+/** A sensor that says nothing for so long after it was asked is none, ms. */
+const NONE = 3000;
+
+/** Whether the phone has had time to tell what it has. @param {import('./state.js').Page} p */
+function told(p) {
+  return p.ready && p.sensed.at - (p.readyAt ?? 0) > NONE;
+}
+
 /** @param {import('./state.js').Page} p @returns {Item|null} */
 function level(p) {
   if (p.mounting === 'worn') return null;
-  if (p.ready && !p.sensed.tilt && p.sensed.at) return { id: 'level', state: 'never', text: p.motionDenied ? 'Motion is refused, so there is no heel. Close the page, open it again and allow motion.' : 'This phone tells no heel. The voice does without.' };
+  if (told(p) && !p.sensed.tilt) return { id: 'level', state: 'never', text: p.motionDenied ? 'Motion is refused, so there is no heel: close the page, open it again and allow motion.' : 'This phone tells no heel. The voice does without.' };
   switch (p.levelled) {
     case 'yes': return { id: 'level', state: 'done', text: 'Levelled: this is upright.' };
     case 'holding': return { id: 'level', state: 'open', text: 'Hold still …' };
@@ -76,10 +87,18 @@ function level(p) {
 /** @param {import('./state.js').Page} p @returns {Item} */
 function compass(p) {
   const has = p.sensed.hdg !== undefined;
-  if (p.ready && !has && p.sensed.at) return { id: 'compass', state: 'never', text: 'This phone tells no compass heading. The voice goes by the course once she moves.' };
+  if (told(p) && !has) return { id: 'compass', state: 'never', text: 'This phone tells no compass heading: nothing to do, the voice goes by the course once she moves.' };
   if (p.mounting === 'worn') return { id: 'compass', state: 'never', text: 'Worn, the compass turns with you and is not used.' };
   if (p.agree <= -SURE) return { id: 'compass', state: 'open', text: 'The compass does not agree with the course. Is the phone near iron or a magnet, or turned round?' };
   return item(p.agree >= SURE, 'compass', 'The compass agrees with the course.', 'The compass is checked against the course once she moves.');
+}
+
+/** @param {import('./state.js').Page} p @returns {Item} */
+function wind(p) {
+  if (p.status?.twd_known) return { id: 'wind', state: 'done', text: windLine(p) };
+  if (told(p) && p.sensed.hdg === undefined) return { id: 'wind', state: 'never', text: 'Without a compass the wind cannot be told from here: it is learnt from her first tacks.' };
+  if (p.windTold) return { id: 'wind', state: 'open', text: 'The wind is told, and counts once the coach has it.' };
+  return { id: 'wind', state: 'open', text: p.mounting === 'worn' ? 'Point the phone to where the wind comes from, then tap.' : 'Let the sails flap with the bow into the wind for three seconds, then tap.' };
 }
 
 /** @param {import('./state.js').Page} p @returns {Item} */
@@ -87,6 +106,7 @@ function sound(p) {
   if (p.muted) return { id: 'sound', state: 'done', text: 'Only the boat’s loudspeaker speaks.' };
   if (p.heard) return { id: 'sound', state: 'done', text: `Sound was heard${late(p)}.` };
   if (p.ready && !p.sound) return { id: 'sound', state: 'open', text: 'Sound is not running. Tap “Play it again”.' };
+  if (p.plays > 1) return { id: 'sound', state: 'open', text: 'Heard it now? Knock twice or tap yes; if not, turn the volume up and the silent switch off, and play it again.' };
   const what = p.checkWords ? `“${p.checkWords}”` : 'the sound';
   return { id: 'sound', state: 'open', text: `Did you hear ${what}? Knock twice on the case, or tap yes.` };
 }
@@ -94,7 +114,7 @@ function sound(p) {
 /** @param {import('./state.js').Page} p @returns {Item} */
 function awake(p) {
   if (p.awake === 'none') return { id: 'awake', state: 'never', text: 'This browser cannot keep the screen on. Set the phone never to lock.' };
-  return item(p.awake === 'yes', 'awake', 'The screen stays on.', 'The screen may lock, and then the phone is deaf.');
+  return item(p.awake === 'yes', 'awake', 'The screen stays on.', 'The screen may lock, and then the phone is deaf: set it never to lock.');
 }
 
 /** @param {import('./state.js').Page} p @returns {Item|null} */

@@ -50,6 +50,8 @@ function updateCheck(p) {
   able('level', p.levelled !== 'holding');
   say(el('level'), p.levelled === 'yes' ? 'Level again' : 'Level now');
   el('mounting-hint').hidden = p.mounting === 'worn';
+  el('flap').hidden = !p.ready || p.mounting === null || p.sensed.hdg === undefined || p.status?.twd_known === true;
+  say(el('flap'), p.mounting === 'worn' ? 'The phone points into the wind' : 'Sails flapping, bow into the wind');
   pressed('fixed', p.mounting === 'fixed');
   pressed('worn', p.mounting === 'worn');
   el('go').classList.toggle('first', stillOpen(p) === 0);
@@ -58,7 +60,7 @@ function updateCheck(p) {
 }
 
 /** The controls that stand at a sentence of the checklist. */
-const CONTROLS = [['mounting', 'ask-mounting'], ['level', 'level'], ['sound', 'ask-sound'], ['sound', 'beat'], ['sound', 'who-speaks']];
+const CONTROLS = [['mounting', 'ask-mounting'], ['level', 'level'], ['sound', 'ask-sound'], ['sound', 'beat'], ['sound', 'who-speaks'], ['wind', 'flap']];
 
 /** @param {Page} p */
 function list(p) {

@@ -15,6 +15,7 @@ import { nothing, told, turned, went } from './sum.js';
  * @typedef {object} Page
  * @property {'pair'|'check'|'sail'|'stopped'} phase
  * @property {boolean} ready the one tap was made
+ * @property {number|null} readyAt when
  * @property {string} boat
  * @property {string} level
  * @property {string} pairing what went wrong with pairing
@@ -34,6 +35,8 @@ import { nothing, told, turned, went } from './sum.js';
  * @property {'no'|'holding'|'moved'|'yes'} levelled
  * @property {boolean} heard the sound check was answered
  * @property {string} checkWords what the sound check says
+ * @property {number} plays how often it was played
+ * @property {boolean} windTold before the sail
  * @property {boolean} sound the audio runs
  * @property {number} clipsMissing of the voice, once all were asked for
  * @property {boolean} muted only the boat's loudspeaker speaks
@@ -65,8 +68,8 @@ import { nothing, told, turned, went } from './sum.js';
 /** @returns {Page} */
 export function blank() {
   return {
-    phase: 'pair', ready: false, boat: '', level: '', pairing: '', up: false, upAt: null, waiting: 0, status: null, statusAt: 0, exercise: null, heardAt: 0,
-    card: null, points: [], cues: [], mounting: null, looks: 'unknown', carriageSaid: false, levelled: 'no', heard: false, checkWords: '', sound: false, clipsMissing: 0, muted: false,
+    phase: 'pair', ready: false, readyAt: null, boat: '', level: '', pairing: '', up: false, upAt: null, waiting: 0, status: null, statusAt: 0, exercise: null, heardAt: 0,
+    card: null, points: [], cues: [], mounting: null, looks: 'unknown', carriageSaid: false, levelled: 'no', heard: false, checkWords: '', plays: 0, windTold: false, sound: false, clipsMissing: 0, muted: false,
     awake: 'no', motionDenied: false, sensed: { at: 0, fix: null, trouble: 'waiting', tilt: false, batt: null }, agree: 0,
     hiddenAt: null, deaf: null, told: null, replaced: false, delay: null, alone: 'loading', journal: '', sum: nothing(),
   };

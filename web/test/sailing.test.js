@@ -102,7 +102,7 @@ test('the compass is checked against the course only with way on', () => {
 });
 
 test('what a phone has not got is said, and does not stay open', () => {
-  const p = { ...blank(), phase: 'check', ready: true, mounting: 'fixed', awake: 'none', sensed: seen(1, { hdg: undefined, tilt: false, batt: null }) };
+  const p = { ...blank(), phase: 'check', ready: true, mounting: 'fixed', awake: 'none', sensed: seen(4000, { hdg: undefined, tilt: false, batt: null }) };
   const by = Object.fromEntries(checklist(p).map((i) => [i.id, i.state]));
   assert.deepEqual([by.compass, by.level, by.awake, by.battery], ['never', 'never', 'never', undefined]);
 });
