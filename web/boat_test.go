@@ -229,7 +229,12 @@ func whole(t *testing.T, ins []boat.Input, betweenPages boat.Time) (samples int)
 
 func waitUntil(t *testing.T, what string, ok func() bool) {
 	t.Helper()
-	for end := time.Now().Add(25 * time.Second); !ok(); time.Sleep(50 * time.Millisecond) {
+	waitUntilFor(t, 25*time.Second, what, ok)
+}
+
+func waitUntilFor(t *testing.T, most time.Duration, what string, ok func() bool) {
+	t.Helper()
+	for end := time.Now().Add(most); !ok(); time.Sleep(50 * time.Millisecond) {
 		if time.Now().After(end) {
 			t.Fatalf("waited in vain for %s", what)
 		}

@@ -26,20 +26,25 @@ func (b *tab) kept() {
 	}
 }
 
-// allHome waits until the service has acknowledged all that the phone kept.
+// isHome says whether the service has acknowledged all that the phone kept.
+func (b *tab) isHome() bool {
+	b.t.Helper()
+	var left bool
+	b.js(`(async () => {
+		const db = await new Promise((f) => { const r = indexedDB.open('helmcue'); r.onsuccess = () => f(r.result); });
+		const all = (store) => new Promise((f) => { const r = db.transaction(store).objectStore(store).getAllKeys(); r.onsuccess = () => f(r.result); });
+		const [kept, had] = [await all('kept'), await all('had')];
+		db.close();
+		const has = new Set(had);
+		return kept.slice(0, -2).some((k) => !has.has(k)); // but for those of the last two seconds
+	})()`, &left)
+	return !left
+}
+
+// allHome waits for that.
 func (b *tab) allHome() {
 	b.t.Helper()
-	waitUntil(b.t, "what the phone kept to reach the service", func() bool {
-		var left bool
-		b.js(`(async () => {
-			const db = await new Promise((f) => { const r = indexedDB.open('helmcue'); r.onsuccess = () => f(r.result); });
-			const all = (store) => new Promise((f) => { const r = db.transaction(store).objectStore(store).getAllKeys(); r.onsuccess = () => f(r.result); });
-			const [kept, had] = [await all('kept'), await all('had')];
-			db.close();
-			return kept.slice(0, -2).some((k) => !had.includes(k)); // but for those of the last two seconds
-		})()`, &left)
-		return !left
-	})
+	waitUntil(b.t, "what the phone kept to reach the service", b.isHome)
 }
 
 // The link goes, the page is loaded again with no service in reach, sails on alone

@@ -399,7 +399,7 @@ function begin() {
   setInterval(() => {
     sayLost();
     player.feel();
-    if (!page.ready) gear.bringHome(); // what an earlier page left
+    if (!page.ready) gear.bringHome(500); // what an earlier page left
     if (page.ready) sense();
     else update(page, now());
   }, 500);

@@ -10,6 +10,8 @@ export const PACE = 100;
 const DEAF = 8000;
 /** Messages in one tenth of a second at most: twenty a second, below the service's limit of thirty. */
 const AT_ONCE = 2;
+/** So much may lie in the socket before more is put in, bytes: three hours come home in their own time on a slow link. */
+const IN_SOCKET = 300000;
 /** Ticks between two writings of the journal: a second. */
 const WRITTEN = 10;
 
@@ -88,13 +90,14 @@ export class Gear {
     return this.journal.write(now).then(() => this.journal.acked(this.acked, now));
   }
 
-  /** Where nothing is sensed: what is owed goes out, and what has arrived is marked. */
-  bringHome() {
-    this.flush();
+  /** Where nothing is sensed: what is owed goes out, and what has arrived is marked. @param {number} [ms] since it was called last */
+  bringHome(ms = PACE) {
+    for (let i = 0; i < AT_ONCE * (ms / PACE); i++) this.flush();
     if (this.queue.sent > 0 || this.acked >= 0) this.write();
   }
 
   flush() {
+    if ((this.link.socket?.bufferedAmount ?? 0) > IN_SOCKET) return;
     const m = this.queue.next();
     if (!m) return;
     const at = this.config.now();
