@@ -21,6 +21,7 @@ type open struct {
 	lagS     float64
 	newDeg   float64
 
+	early   bool      // told for a word
 	looked  boat.Time // last time it was asked whether she has settled
 	passed  boat.Time // no moment before this was the one
 	settled boat.Time // 0: not yet
@@ -47,7 +48,13 @@ func (w *Watch) finish() []boat.Manoeuvre {
 	}
 	o.looked = w.now
 	w.settle(o)
-	full := o.settled != 0 && w.recovered(o, w.now).OK && age >= returnS
+	if age >= earlyS && !o.early {
+		o.early = true
+		if m, ok := w.soFar(o); ok {
+			w.early = append(w.early, m)
+		}
+	}
+	full := o.settled != 0 && w.recovered(o, w.now).OK && age >= earlyS
 	if !full && age < longestS-0.5 {
 		return nil
 	}
@@ -57,6 +64,57 @@ func (w *Watch) finish() []boat.Manoeuvre {
 		return []boat.Manoeuvre{m}
 	}
 	return nil
+}
+
+// Early returns the scores of turns since the last call that are old enough for a
+// word, earlyS past the eye, each once. Step tells them again, later and better: what
+// a boat that is not yet back to speed will still lose is reckoned here, as though she
+// went on gathering way as she has so far. RecoveredS is absent where she is not back.
+func (w *Watch) Early() []boat.Manoeuvre {
+	out := w.early
+	w.early = nil
+	return out
+}
+
+// soFar scores a turn whose end may be still to come.
+func (w *Watch) soFar(o *open) (boat.Manoeuvre, bool) {
+	m, ok := w.score(o, w.now)
+	if _, back := w.back(o, w.now, w.goal(o)); !ok || back || !m.LostM.OK {
+		return m, ok
+	}
+	now := mean(w.past.between(w.now.After(-2), w.now), upwind)
+	lacks := o.entryUp.Val - now.Or(o.entryUp.Val)
+	if o.kind == gybe {
+		lacks = -lacks
+	}
+	m.LostM = boat.Some(m.LostM.Val + float64(math.Max(0, lacks)*w.gathers(o)*geo.KnotMS)).Round(0.1)
+	if w.lengthM > 0 {
+		m.LostLen = boat.Some(m.LostM.Val / w.lengthM).Round(0.1)
+	}
+	return m, true
+}
+
+// gathers is the time constant with which she has gathered way since her slowest,
+// seconds; between one and four of the boat's own, since sheet and helm may be wrong.
+func (w *Watch) gathers(o *open) float64 {
+	ms := w.past.between(o.eye, w.now)
+	low := ms[slowest(ms, w.now)]
+	lacked, lacks := o.entry.Val-low.kn, o.entry.Val-mean(w.past.between(w.now.After(-2), w.now), speed).Or(low.kn)
+	if lacked <= 0 || lacks <= 0 || lacks >= lacked {
+		return float64(2 * w.tauS)
+	}
+	return math.Min(4*w.tauS, math.Max(w.tauS, w.now.Seconds(low.t)/math.Log(lacked/lacks)))
+}
+
+// goal is the speed from which on nothing more is lost: the lesser of what the wind
+// allows and her entry speed.
+func (w *Watch) goal(o *open) func(moment) float64 {
+	return func(m moment) float64 {
+		if m.want > 0 {
+			return math.Min(m.want, o.entry.Val)
+		}
+		return o.entry.Val
+	}
 }
 
 // recovered is the seconds from the start until she had 95 % of the polar's speed
@@ -192,12 +250,7 @@ func (w *Watch) lost(o *open, end boat.Time) boat.Reading {
 		return boat.Reading{}
 	}
 	limit := o.eye.After(longestS)
-	if t, ok := w.back(o, end, func(m moment) float64 {
-		if m.want > 0 {
-			return math.Min(m.want, o.entry.Val)
-		}
-		return o.entry.Val
-	}); ok {
+	if t, ok := w.back(o, end, w.goal(o)); ok {
 		limit = t
 	}
 	limit = min(limit, end)

@@ -15,6 +15,7 @@ type sides struct {
 	other float64   // the other side she seems to have come to
 	since boat.Time // since when
 	last  boat.Time // eye of the last crossing
+	back  astern    // the last time she began to drift astern, by course alone
 }
 
 // crossing is a change of side that has lasted.
@@ -43,6 +44,7 @@ func beyondStern(w boat.Wind) float64 {
 func (s *sides) see(p *past, w boat.Wind) (crossing, bool) {
 	m := *p.last()
 	a := math.Abs(m.off)
+	s.back.see(p, s.side)
 	if a < beyondBow || 180-a < beyondStern(w) {
 		if s.side != 0 && m.t.Seconds(s.on) > forgetS {
 			s.side = 0
@@ -67,6 +69,9 @@ func (s *sides) see(p *past, w boat.Wind) (crossing, bool) {
 		return crossing{}, false
 	}
 	c, ok := path(p, old, on, s.since)
+	if ok && c.kind == gybe && m.t.Seconds(s.back.t) < asternS {
+		c, ok = s.back.crossing(side)
+	}
 	c.from = s.last
 	if ok {
 		s.last = c.eye

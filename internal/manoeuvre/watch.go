@@ -16,6 +16,7 @@ const (
 	gapS     = 30.0 // a longer silence ends everything
 	steadyS  = 10.0 // how long JustSteady is told
 	returnS  = 15.0 // a turn taken back within this was none
+	earlyS   = 16.0 // after the eye a word may be said of a turn
 	longestS = 60.0 // after the eye a manoeuvre is told at the latest
 )
 
@@ -23,6 +24,8 @@ const (
 type Watch struct {
 	past    past
 	lengthM float64
+	tauS    float64
+	early   []boat.Manoeuvre // to be handed out by Early
 	sides   sides
 	engine  engine
 	live    live
@@ -50,9 +53,9 @@ func New() *Watch { return &Watch{} }
 // is counted. A turn from or to a reach has no loss: keeping on led elsewhere.
 func (w *Watch) Step(in Sight) (boat.Turn, []boat.Manoeuvre) {
 	t := in.State.T
-	w.lengthM = in.LengthM
+	w.lengthM, w.tauS = in.LengthM, in.TauS
 	if last := w.past.last(); last != nil && t.Seconds(last.t) > gapS {
-		*w = Watch{lengthM: in.LengthM}
+		*w = Watch{lengthM: in.LengthM, tauS: in.TauS}
 	}
 	if t <= w.now {
 		return w.turn(), nil
