@@ -136,7 +136,7 @@ func TestGoodTackIsPraised(t *testing.T) {
 		t.Run(tc.name, func(t *testing.T) {
 			sc := newScene(t, boat.Beginner).run(35, low(0, 0.9))
 			sc.cues = nil
-			sc.s.Finished = []boat.Manoeuvre{tc.m}
+			sc.s.Scored = []boat.Manoeuvre{tc.m}
 			sc.run(5, nil)
 			if tc.good != contains(sc.keys(), "good") {
 				t.Errorf("said %v", sc.keys())

@@ -23,7 +23,7 @@ const (
 )
 
 func (r *goodTack) propose(v *view) (candidate, bool) {
-	for _, m := range v.Finished {
+	for _, m := range v.Scored {
 		if m.Kind == "tack" && m.Settled != nil && m.RecoveredS.OK && m.RecoveredS.Val <= math.Max(12, 4*v.TauS) &&
 			m.OverDeg.Or(0) <= goodOverDeg && m.LostLen.OK && m.LostLen.Val <= goodLengths &&
 			v.Target.OK && m.TurnDeg.Or(0) <= float64(2*v.Target.BeatDeg)+goodWideDeg &&

@@ -105,7 +105,7 @@ func (sc *scene) run(sec float64, each func(*Situation, float64)) *scene {
 			sound(sc.t, c)
 			sc.cues = append(sc.cues, c)
 		}
-		sc.s.Finished = nil
+		sc.s.Scored = nil
 	}
 	return sc
 }

@@ -16,6 +16,7 @@ type Situation struct {
 	ModeSince boat.Time
 	Turn      boat.Turn
 	Finished  []boat.Manoeuvre // finished since the last call
+	Scored    []boat.Manoeuvre // turns old enough for a word since the last call; their scores may yet be refined
 	TauS      float64          // the boat's time constant: how long speed takes to answer, seconds
 	Shift     boat.Shift       // how far the wind has gone from its mean on this tack
 	Guide     boat.Guide       // what an exercise under way asks for

@@ -33,7 +33,7 @@ const (
 )
 
 func (r *turnWord) propose(v *view) (candidate, bool) {
-	for _, m := range v.Finished {
+	for _, m := range v.Scored {
 		if m.Kind == "tack" {
 			r.well = m.LostLen.OK && m.LostLen.Val <= spareLengths
 		}

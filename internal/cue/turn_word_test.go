@@ -130,9 +130,9 @@ func TestAnExpertWhoTacksWellIsSpared(t *testing.T) {
 	for _, level := range boat.Levels() {
 		for _, lengths := range []float64{1, 6} {
 			sc := newScene(t, level)
-			sc.s.Finished = []boat.Manoeuvre{{Kind: "tack", LostLen: boat.Some(lengths)}}
+			sc.s.Scored = []boat.Manoeuvre{{Kind: "tack", LostLen: boat.Some(lengths)}}
 			sc.run(1, nil)
-			sc.s.Finished = nil
+			sc.s.Scored = nil
 			sc.tacks(10, nil)
 			spared := level == boat.Expert && lengths < 2
 			if said := contains(sc.keys(), "ease_out"); said == spared {

@@ -12,7 +12,7 @@ import (
 func (e *Engine) exercises(sit cue.Situation) boat.Guide {
 	guide, out := e.drill.Step(exercise.Sight{
 		Now: sit.Now, Settings: sit.Settings, State: sit.State, Wind: sit.Wind, TWADeg: sit.TWADeg,
-		Target: sit.Target, Share: sit.Share, Mode: sit.Mode, Turn: sit.Turn, Finished: sit.Finished,
+		Target: sit.Target, Share: sit.Share, Mode: sit.Mode, Turn: sit.Turn, Finished: sit.Scored,
 		TauS: sit.TauS, Deaf: sit.Deaf, Planned: e.coach.Planning(), Water: e.about(sit),
 	})
 	for i := range out {

@@ -26,10 +26,12 @@ func (e *Engine) think(t boat.Time) {
 	target := e.target.at(e.polar, w, twa)
 	tau := tauS(e.set.LengthM)
 	turn, finished := e.watch.Step(manoeuvre.Sight{State: s, Wind: w, Target: target, LengthM: e.set.LengthM, TauS: tau})
+	early := e.watch.Early()
 	m, since := e.judge.Step(mode.Sight{State: s, Wind: w, TWADeg: twa, Target: target, Turn: turn, Turned: finished})
 	if m == boat.Motoring {
 		e.filter.Lean(t, boat.Reading{}) // no sail pushes her to leeward
 		finished = slices.DeleteFunc(finished, func(m boat.Manoeuvre) bool { return !mode.WideTurn(m) })
+		early = nil
 		e.noteOnce(t, "motoring", "she goes where or as fast as no sail would take her: taken for motoring, coaching rests")
 	}
 	if !w.Known && s.SpeedKn.Or(0) > 1 && m != boat.Motoring {
@@ -52,7 +54,7 @@ func (e *Engine) think(t boat.Time) {
 	sit := cue.Situation{
 		Now: t, Settings: e.set, State: s, Wind: w, TWADeg: twa, Target: target,
 		Share: share(s.SpeedKn, want), Mode: m, ModeSince: since, Turn: turn,
-		Finished: finished, TauS: tau, Deaf: e.deaf,
+		Finished: finished, Scored: early, TauS: tau, Deaf: e.deaf,
 	}
 	sit.Water = e.waters(sit)
 	e.streams(t, s.Current)

@@ -18,7 +18,7 @@ type Sight struct {
 	Share    boat.Reading // speed over the speed expected
 	Mode     boat.Mode
 	Turn     boat.Turn
-	Finished []boat.Manoeuvre // since the last call
+	Finished []boat.Manoeuvre // old enough for a word since the last call; the scores may yet be refined
 	TauS     float64
 	Deaf     bool
 	Planned  bool // a turn that was asked for is still being prepared
