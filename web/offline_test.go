@@ -9,6 +9,8 @@ import (
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/target"
 	"github.com/chromedp/chromedp"
+
+	"helmcue/internal/debrief"
 )
 
 // kept waits until the phone holds all it needs to start without the service.
@@ -88,6 +90,15 @@ func TestPhoneAloneAndHome(t *testing.T) {
 	}
 	if own < 2 {
 		t.Errorf("%d cues of the phone's own came home, want those it spoke alone", own)
+	}
+	listed := 0
+	for _, s := range debrief.Build(debrief.Session{Inputs: ins, Outputs: outs}).Said {
+		if s.Own && s.Words != "" && s.Answer != debrief.NotHeard {
+			listed++
+		}
+	}
+	if listed != own {
+		t.Errorf("the debrief lists %d cues of the phone's own, %d were heard", listed, own)
 	}
 }
 

@@ -105,5 +105,5 @@ func (s *seat) past(out boat.Output) bool {
 // unsaid records that a cue of such a time was not spoken from here.
 func (s *seat) unsaid(c boat.Cue, t boat.Time) {
 	s.step(boat.Input{T: t, Kind: boat.SpokenIn, Source: "service", Spoken: &boat.Spoken{
-		ID: c.ID, What: "dropped", Note: "the phone spoke by itself"}})
+		ID: c.ID, What: "dropped", Note: boat.PhoneSpoke}})
 }

@@ -138,6 +138,10 @@ type Act struct {
 	From   string `json:"from,omitzero"`
 }
 
+// PhoneSpoke is the Spoken.Note of a cue that was dropped because the phone, its link
+// gone, spoke by itself: its own cues stand in Spoken.Own.
+const PhoneSpoke = "the phone spoke by itself"
+
 // Spoken is what became of a cue that was handed out.
 type Spoken struct {
 	ID    int    `json:"id"`

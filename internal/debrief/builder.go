@@ -1,6 +1,9 @@
 package debrief
 
 import (
+	"cmp"
+	"slices"
+
 	"helmcue/internal/boat"
 	"helmcue/internal/geo"
 )
@@ -14,6 +17,7 @@ type Builder struct {
 	turns []boat.Manoeuvre
 	cues  []Said
 	heard map[int]string // by cue: what became of it; looked up, never ranged over
+	own   map[int]bool   // cues of the phone's own that are among cues; looked up only
 	told  bool           // something came back from a speaker at all
 	marks []Mark
 
@@ -62,7 +66,7 @@ const latest boat.Time = 1e13
 
 // NewBuilder makes a Builder for one session.
 func NewBuilder(c Config) *Builder {
-	return &Builder{about: Config{Name: plain(c.Name), Voice: plain(c.Voice)}, heard: map[int]string{}}
+	return &Builder{about: Config{Name: plain(c.Name), Voice: plain(c.Voice)}, heard: map[int]string{}, own: map[int]bool{}}
 }
 
 // Input takes the next input of the session.
@@ -75,6 +79,10 @@ func (b *Builder) Input(in boat.Input) {
 		b.set.Boat = plain(b.set.Boat)
 	case in.Kind == boat.SpokenIn && in.Spoken != nil:
 		b.spoken(*in.Spoken)
+		if own := in.Spoken.Own; own != nil && !b.own[own.ID] {
+			b.own[own.ID] = true
+			b.cue(*own, true)
+		}
 	case in.Kind == boat.ActIn && in.Act != nil && in.Act.Act == "mark":
 		b.marks = append(b.marks, Mark{T: in.T, Text: plain(in.Act.Text)})
 	}
@@ -103,6 +111,9 @@ func (b *Builder) sample(t boat.Time, s boat.Sample) {
 	}
 }
 
+// replaced is what became of a cue in whose place the phone spoke by itself.
+const replaced = "replaced"
+
 // spoken keeps the best that became of a cue: one listener is enough.
 func (b *Builder) spoken(s boat.Spoken) {
 	b.told = true
@@ -112,6 +123,9 @@ func (b *Builder) spoken(s boat.Spoken) {
 	case "dropped", "failed":
 		if was == "" {
 			b.heard[s.ID] = s.What
+		}
+		if was == "" && s.Note == boat.PhoneSpoke {
+			b.heard[s.ID] = replaced
 		}
 	}
 }
@@ -128,10 +142,26 @@ func (b *Builder) Output(o boat.Output) {
 	case o.Exercise != nil:
 		b.exercise(*o.Exercise)
 	case o.Cue != nil:
-		c := *o.Cue
-		c.Words, c.Why, c.Key = plain(c.Words), plain(c.Why), boat.Key(plain(string(c.Key)))
-		b.cues = append(b.cues, Said{Cue: c, Pos: b.place, PosOK: b.fresh(c.T)})
+		b.cue(*o.Cue, false)
 	}
+}
+
+func (b *Builder) cue(c boat.Cue, own bool) {
+	c.Words, c.Why, c.Key = plain(c.Words), plain(c.Why), boat.Key(plain(string(c.Key)))
+	b.cues = append(b.cues, Said{Cue: c, Own: own, Pos: b.place, PosOK: b.fresh(c.T)})
+}
+
+// said lists the cues in the order of their time. Where the phone spoke by itself its
+// own stand there, and not what the service would have said.
+func (b *Builder) said() []Said {
+	var out []Said
+	for _, c := range b.cues {
+		if c.Own || b.heard[c.ID] != replaced {
+			out = append(out, c)
+		}
+	}
+	slices.SortStableFunc(out, func(x, y Said) int { return cmp.Compare(x.T, y.T) })
+	return out
 }
 
 // status adds a row. One that does not come after the last row is left out:

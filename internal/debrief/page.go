@@ -71,7 +71,7 @@ type turnLine struct {
 type saidLine struct {
 	N                                   int
 	Time, Words, Why, Because, Answered string
-	Strong, OnRibbon                    bool
+	Strong, OnRibbon, Own               bool
 }
 
 func newPage(r Report, l Look) page {
@@ -235,7 +235,7 @@ func saidLines(r Report, pieces []piece) []saidLine {
 	var out []saidLine
 	for i, s := range r.Said {
 		l := saidLine{N: i + 1, Time: clock(s.T, r.Start), Words: s.Words, Why: s.Why, Because: s.Because,
-			Answered: s.Answer.String(), Strong: strong(s.Urgency), OnRibbon: shown[i+1]}
+			Answered: s.Answer.String(), Strong: strong(s.Urgency), Own: s.Own, OnRibbon: shown[i+1]}
 		if s.Answer == NotAsked {
 			l.Answered = "–"
 		}

@@ -76,6 +76,7 @@ type Turn struct {
 // Said is one cue, where the boat was then and what came of it.
 type Said struct {
 	boat.Cue
+	Own     bool // the phone's, which spoke by itself
 	Pos     geo.Position
 	PosOK   bool
 	Answer  Answer
@@ -103,7 +104,7 @@ func (b *Builder) Report() Report {
 	}
 	r.sum()
 	r.weigh()
-	r.Said = append([]Said(nil), b.cues...)
+	r.Said = b.said()
 	r.answers(b.told, b.heard)
 	r.sentences()
 	r.Exercises, r.Next = append([]Practised(nil), b.practised...), b.next()

@@ -34,7 +34,7 @@ const tablesText = `{{define "turns"}}<section class="card" aria-labelledby="tac
 
 {{define "said"}}<section class="card long" aria-labelledby="said"><h2 id="said">What was said</h2>
 {{if .Listed}}<p class="soft">{{.Counts}}</p><table><thead><tr><th scope="col">at</th><th scope="col">words, and why</th><th scope="col">answered</th></tr></thead><tbody>
-{{range .Listed}}<tr id="row-{{.N}}"><td>{{if .OnRibbon}}<a href="#cue-{{.N}}">{{.Time}}</a>{{else}}{{.Time}}{{end}}</td><td><span{{if .Strong}} class="strong"{{end}}>{{.Words}}</span>{{if .Why}}<span class="soft">{{.Why}}</span>{{end}}</td><td>{{.Answered}}{{if .Because}}<span class="soft">{{.Because}}</span>{{end}}</td></tr>
+{{range .Listed}}<tr id="row-{{.N}}"><td>{{if .OnRibbon}}<a href="#cue-{{.N}}">{{.Time}}</a>{{else}}{{.Time}}{{end}}</td><td><span{{if .Strong}} class="strong"{{end}}>{{.Words}}</span>{{if .Why}}<span class="soft">{{.Why}}</span>{{end}}{{if .Own}}<span class="soft">said by the phone itself, without a link</span>{{end}}</td><td>{{.Answered}}{{if .Because}}<span class="soft">{{.Because}}</span>{{end}}</td></tr>
 {{end}}</tbody></table>{{else}}<p>Nothing was said.</p>{{end}}</section>{{end}}`
 
 const ribbonText = `{{define "ribbon"}}{{if .Pieces}}<section class="card long" aria-labelledby="rib"><h2 id="rib">The session along time</h2>
