@@ -11,7 +11,7 @@ SOUND = pkg-config --exists alsa 2>/dev/null && command -v gcc >/dev/null
 WHY_SOUND = so that this machine can speak the cues: ALSA headers and a C compiler for the loudspeaker
 
 demo: build
-	@bin/helmcue serve --sim first-lesson
+	@bin/helmcue serve --sim under-the-wood
 
 build:
 	@.ci/page-engine || echo "building without the page's own coach: a phone that loses its link falls silent and says so"

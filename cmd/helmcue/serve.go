@@ -8,6 +8,7 @@ import (
 	"golang.org/x/term"
 
 	"helmcue/internal/app"
+	"helmcue/internal/lake"
 )
 
 type serveCmd struct {
@@ -37,6 +38,9 @@ func (c *serveCmd) Run(ctx context.Context) error {
 		}
 	}
 	conf.NMEA = append(conf.NMEA, c.NMEA...)
+	if c.Sim != "" && conf.Water == "" {
+		conf.Water = lake.DemoName // where the simulated boats sail
+	}
 	if c.Quiet {
 		conf.Sound = "off"
 	}

@@ -31,7 +31,7 @@ func newSimulated(cfg Config) (*simulated, error) {
 		return nil, fmt.Errorf("%w; helmcue sim lists the scenes", err)
 	}
 	set := s.Settings()
-	set.Level = cfg.Settings.Level
+	set.Level, set.Water = cfg.Settings.Level, cfg.Settings.Water
 	return &simulated{sim: s, set: set, heard: make(chan boat.Cue, 8)}, nil
 }
 

@@ -123,3 +123,12 @@ func TestTheShoreIsToldToALearnerWhoSailsTowardsIt(t *testing.T) {
 		t.Errorf("%+v: want the shore told, and told in time", n)
 	}
 }
+
+// The demonstration sails up to a wood that the chart shows and the simulator's wind
+// feels: it is told in time, and nothing is told that is not there.
+func TestTheDemonstrationIsToldOfTheWood(t *testing.T) {
+	n := sailOn(t, "under-the-wood", lake.Demo(), 9)
+	if n.lee == 0 || n.wrong > 0 || 10*n.silent > n.near {
+		t.Errorf("%+v: want dead air told, and no word of land that is not there", n)
+	}
+}

@@ -61,6 +61,11 @@ func Further() []Conditions {
 		{Name: "late-receiver", About: "position and speed come three seconds late", Phone: Phone{LagS: 3}},
 		{Name: "no-gyro", About: "a compass and no rate of turn", Phone: Phone{NoGyro: true}},
 		{Name: "triangle", About: "to windward, by a mark on one side and back", Course: Triangle},
+		{Name: "under-the-wood", About: "a long beat on the made-up lake, up to a wood that takes the wind",
+			From: Place{EastM: -310, NorthM: -250}, BeatM: 720, Wind: Wind{SwingDeg: 4, PeriodS: 240, DriftDeg: 3,
+				Rows: []Row{{EastM: -541, NorthM: -538, AlongDeg: 10, LengthM: 211, HeightM: 14, Density: 0.65},
+					{EastM: -621, NorthM: -438, AlongDeg: 87, LengthM: 200, HeightM: 14, Density: 0.65}}},
+			Learner: Learner{Skill: 0.45, Gybes: 0.3, FootDeg: 15, TrimDeg: 14, GuessesWind: true}},
 		{Name: "home-to-the-ramp", About: "out across the wind and home on a held course", Course: Ramp},
 	} {
 		out = append(out, plain(c))

@@ -99,6 +99,14 @@ func (l *learner) helm(r *rand.Rand, t float64, h *hull, o order) {
 		l.toGybe = l.leg == run
 	case boat.PrepareTack:
 		l.toGybe = false
+	case boat.DeadAir:
+		if l.leg == beat {
+			l.tryTack(r, t, h)
+		}
+	case boat.Shore: // looks up, and turns away from what is seen
+		if math.Abs(h.twaDeg) < 120 {
+			l.beginTurn(r, tacking, t)
+		}
 	case boat.TurnNow:
 		if l.toGybe {
 			l.beginTurn(r, gybing, t)
