@@ -52,6 +52,7 @@ type App struct {
 	plain  net.Listener
 	voice  *voice
 	sim    *simulated
+	lulls  lulls
 
 	instruments []*feed.Feed
 
@@ -67,7 +68,7 @@ func New(cfg Config) (*App, error) {
 	if cfg.Say == nil {
 		cfg.Say = func(string) {}
 	}
-	a := &App{cfg: cfg, log: cfg.Log, seats: map[string]*seat{}}
+	a := &App{cfg: cfg, log: cfg.Log, seats: map[string]*seat{}, lulls: newLulls()}
 	var err error
 	if a.shelf, err = newShelf(cfg.Data, cfg.Version, cfg.Log); err != nil {
 		return nil, err

@@ -88,7 +88,7 @@ func (s *seat) release() {
 // phone cannot know to the phone.
 func (s *seat) deliver(in boat.Input) {
 	s.ready(in)
-	if in.Source != "phone" && (in.Kind == boat.ActIn || in.Kind == boat.WindFixIn || in.Kind == boat.SampleIn && s.alone.can) {
+	if in.Source != "phone" && (in.Kind == boat.ActIn || in.Kind == boat.WindFixIn || in.Kind == boat.LullIn || in.Kind == boat.SampleIn && s.alone.can) {
 		s.told(s.name, in)
 	}
 	if in.Kind == boat.ActIn && in.Act != nil {

@@ -131,6 +131,10 @@ func (a *App) said(name string, out boat.Output) {
 	if out.Note != nil {
 		a.log.Info(out.Note.Text, zap.String("boat", name), zap.String("note", out.Note.Code))
 	}
+	if out.Lull != nil {
+		a.lulls.put(name, *out.Lull)
+		return
+	}
 	a.server.Publish(name, out, line)
 }
 

@@ -72,6 +72,7 @@ func (a *App) feed(ctx context.Context) {
 	if a.sim != nil {
 		a.spawn(func() { a.sim.run(ctx, a.onInput, a.log) })
 	}
+	a.spawn(func() { a.lulls.run(ctx, a.passOn) })
 	if a.cfg.Local != "" {
 		a.spawn(func() {
 			if err := localname.Answer(ctx, a.cfg.Local); err != nil {

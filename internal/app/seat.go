@@ -124,7 +124,7 @@ func (s *seat) take(ins []boat.Input) error {
 // lost phone is back.
 func (s *seat) ready(in boat.Input) {
 	switch in.Kind {
-	case boat.Tick, boat.Hidden, boat.Shown, boat.SpokenIn:
+	case boat.Tick, boat.Hidden, boat.Shown, boat.SpokenIn, boat.LullIn:
 		return
 	}
 	outing := in.Kind == boat.SampleIn && s.lastT != 0 && in.T-s.lastT > boat.Time(idleEnd.Milliseconds())

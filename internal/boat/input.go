@@ -14,6 +14,7 @@ type Input struct {
 	Answer   *Answer   `json:"answer,omitempty"`
 	Act      *Act      `json:"act,omitempty"`
 	Spoken   *Spoken   `json:"spoken,omitempty"`
+	Lull     *Lull     `json:"lull,omitempty"`
 }
 
 // FromCommand is the Source of what the person who replays a log gave by hand: it
@@ -36,11 +37,12 @@ const (
 	Shown    // the page is back
 	LinkLost // no sign of the phone any more
 	LinkBack
+	LullIn // another boat lost way
 )
 
 func kindNames() []string {
 	return []string{"tick", "sample", "wind_fix", "settings", "answer", "act", "spoken",
-		"hidden", "shown", "link_lost", "link_back"}
+		"hidden", "shown", "link_lost", "link_back", "lull"}
 }
 
 // Kinds returns every kind of input.

@@ -12,6 +12,7 @@ type Output struct {
 	Manoeuvre *Manoeuvre
 	Exercise  *Exercise
 	Note      *Note
+	Lull      *Lull
 }
 
 // Status is what the engine believes, once a second of input time.
@@ -76,6 +77,13 @@ type Note struct {
 	Text string `json:"text"`
 }
 
+// Lull is a place where a boat lost way on a straight course, her heel going with it.
+// One boat's engine puts it out, and the engines of the others take it in.
+type Lull struct {
+	T  Time   `json:"t"`
+	At LonLat `json:"at"`
+}
+
 // Type returns the output's name in lines and messages.
 func (o Output) Type() string {
 	switch {
@@ -89,6 +97,8 @@ func (o Output) Type() string {
 		return "exercise"
 	case o.Note != nil:
 		return "note"
+	case o.Lull != nil:
+		return "lull"
 	}
 	return ""
 }
@@ -106,6 +116,8 @@ func (o Output) Time() Time {
 		return o.Exercise.T
 	case o.Note != nil:
 		return o.Note.T
+	case o.Lull != nil:
+		return o.Lull.T
 	}
 	return 0
 }
@@ -125,6 +137,8 @@ func (o Output) MarshalJSON() ([]byte, error) {
 		body, err = json.Marshal(o.Exercise)
 	case o.Note != nil:
 		body, err = json.Marshal(o.Note)
+	case o.Lull != nil:
+		body, err = json.Marshal(o.Lull)
 	default:
 		return nil, fmt.Errorf("an output must carry a value, this one is empty")
 	}
@@ -159,6 +173,9 @@ func (o *Output) UnmarshalJSON(b []byte) error {
 	case "note":
 		o.Note = new(Note)
 		return json.Unmarshal(b, o.Note)
+	case "lull":
+		o.Lull = new(Lull)
+		return json.Unmarshal(b, o.Lull)
 	}
-	return fmt.Errorf("expected an output of type state, cue, manoeuvre, exercise or note, got %q", head.Type)
+	return fmt.Errorf("expected an output of type state, cue, manoeuvre, exercise, note or lull, got %q", head.Type)
 }

@@ -106,6 +106,17 @@ func (c *Coach) speak(v *view, k candidate) boat.Cue {
 	return k.cue
 }
 
+// Lull returns where she lost way on a straight course, her heel going with it, once
+// for each time.
+func (c *Coach) Lull() (boat.Lull, bool) {
+	l := c.mem.lull
+	c.mem.lull = nil
+	if l == nil {
+		return boat.Lull{}, false
+	}
+	return *l, true
+}
+
 // Notes returns what has come up since the last call that a person may want to
 // know and nobody needs to hear, oldest first.
 func (c *Coach) Notes() []boat.Note {

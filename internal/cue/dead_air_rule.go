@@ -12,6 +12,8 @@ import (
 // not the answer, or the other tack is not free, it asks for a look alone.
 type deadAirRule struct {
 	ahead  spell
+	loses  spell     // way, on a straight course
+	lost   boat.Time // when that was last told of
 	points []leePoint
 	here   spell
 	share  float64 // sum of share while she is in what is taken for dead air
@@ -39,12 +41,16 @@ const (
 	lossShare   = 0.7
 	surelyDead  = 0.8
 	unbelieve   = 0.5
-	fadeTurnDeg = 8.0 // a course changed by more explains another speed
+	lullAgainS  = 60.0
+	fadeTurnDeg = 8.0  // a course changed by more explains another speed
+	fadeSwerve  = 0.15 // share of the time that the course may be off by more
+	fadeBeforeS = 12.0 // and so long before, since speed takes time to answer
 )
 
 func (r *deadAirRule) propose(v *view) (candidate, bool) {
 	if v.second {
 		r.learn(v)
+		r.lull(v)
 	}
 	w := v.Water
 	on := w.Charted && v.Wind.Known && v.straight() && w.EdgeS.OK &&
@@ -73,7 +79,8 @@ func (r *deadAirRule) propose(v *view) (candidate, bool) {
 // believed returns how sure dead air ahead is, 0 where not sure enough, and the sign
 // beside the chart that it hangs on. The chart alone is enough where she will come
 // within eight heights, or within ten almost for certain; else she must be seen to
-// lose way where the chart leads into the lee, counted from where the tables begin it.
+// lose way where the chart leads into the lee, counted from where the tables begin it,
+// or another boat there.
 func (r *deadAirRule) believed(v *view, at int) (sure float64, sign string) {
 	belief := 1.0
 	if at >= 0 {
@@ -85,6 +92,8 @@ func (r *deadAirRule) believed(v *view, at int) (sure float64, sign string) {
 		return w.LeeP * belief, ""
 	case w.LeeOuter*belief > leeLikely && v.fading():
 		return w.LeeOuter * belief, "; speed and heel fall together"
+	case w.LeeOuter*belief > leeLikely && w.LeeSeen:
+		return w.LeeOuter * belief, "; another boat lost way there"
 	}
 	return 0, ""
 }
@@ -95,18 +104,26 @@ func (v *view) fading() bool {
 	return v.faded(span{24, 12}) || v.faded(span{60, 40})
 }
 
-// faded says whether speed and heel are less now than in a stretch of the past, and
-// she has not gone closer to the wind since.
+// faded says whether speed and heel are less now than in a stretch of the past, on a
+// course that was held since before it: who goes closer to the wind loses both as well.
 func (v *view) faded(since span) bool {
 	then, now := v.past.in(v.Now, since), v.past.in(v.Now, span{4, 0})
 	s0, s1 := boat.Mean(then, speedOf), boat.Mean(now, speedOf)
 	h0, h1 := boat.Mean(then, heelOf), boat.Mean(now, heelOf)
-	d0, d1 := meanAngle(then, headingOf), meanAngle(now, headingOf)
-	if !d0.OK || !d1.OK || math.Abs(geo.Diff(d0.Val, d1.Val)) > fadeTurnDeg {
-		return false
-	}
 	return s0.OK && s1.OK && h0.OK && h1.OK && v.State.Mount != boat.Worn &&
-		s1.Val < 0.85*s0.Val && math.Abs(h1.Val) < math.Abs(h0.Val)-2
+		s1.Val < 0.85*s0.Val && math.Abs(h1.Val) < math.Abs(h0.Val)-2 &&
+		v.held(span{since.from + fadeBeforeS, 0}, meanAngle(now, headingOf))
+}
+
+// held says whether a course was held over a stretch of the past, but for a swerve.
+func (v *view) held(since span, course boat.Reading) bool {
+	points, off := v.past.in(v.Now, since), 0
+	for _, p := range points {
+		if !p.heading.OK || math.Abs(geo.Diff(course.Val, p.heading.Val)) > fadeTurnDeg {
+			off++
+		}
+	}
+	return course.OK && float64(off) <= fadeSwerve*float64(len(points))
 }
 
 // point returns the index of the known point near a place, or -1.
@@ -157,6 +174,18 @@ func (r *deadAirRule) learn(v *view) {
 	case share < lossShare:
 		p.belief = 1
 	}
+}
+
+// lull tells, for other boats, where she loses way: what makes her slow may be the
+// wind alone, and on any shore.
+func (r *deadAirRule) lull(v *view) {
+	r.loses.see(v.Now, v.straight() && v.Mode.Sailing() && v.State.PosOK && v.Share.OK && v.Share.Val < lossShare && v.fading())
+	if !r.loses.lasted(v.Now, 2) || r.lost != 0 && v.Now.Seconds(r.lost) < lullAgainS {
+		return
+	}
+	r.lost = v.Now
+	p := v.State.Pos
+	v.mem.lull = &boat.Lull{T: v.Now, At: boat.LonLat{math.Round(p.LonDeg*1e6) / 1e6, math.Round(p.LatDeg*1e6) / 1e6}}
 }
 
 // leeComes says whether dead air comes near enough that what is said before it would

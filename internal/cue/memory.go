@@ -58,7 +58,8 @@ type memory struct {
 	plan      plan
 	notes     []boat.Note
 	chartSaid bool
-	limitCode string // why it blows over the limit
+	lull      *boat.Lull // where she lost way, until it is handed on
+	limitCode string     // why it blows over the limit
 	limitWhy  string
 }
 

@@ -25,6 +25,7 @@ type Water struct {
 	LeeOuter  float64      // greatest probability there of being within twelve and a half heights
 	LeeDeep   float64      // greatest probability there of being within eight heights
 	LeeBy     geo.Position // what takes the wind there
+	LeeSeen   bool         // another boat has lost way there of late
 	TackS     float64      // seconds this sailor takes for a tack, learned
 	TackFree  bool         // the other tack is free of shore and dead air, from where a tack would end
 	Ramp      boat.Reading // bearing of the ramp, true; absent where there is none

@@ -290,3 +290,52 @@ func TestNoChartIsSaidOnceAndOnlyWithoutOne(t *testing.T) {
 		t.Errorf("with a chart said %d times", n)
 	}
 }
+
+func TestAnotherBoatThatLostWayIsASecondSign(t *testing.T) {
+	doubtful := func(seen bool) *scene {
+		return newScene(t, boat.Improver).run(43, func(s *Situation, t float64) {
+			leeAhead(45)(s, t)
+			s.Water.LeeP, s.Water.LeeDeep, s.Water.LeeOuter, s.Water.LeeSeen = 0.6, 0.2, 0.85, seen
+		})
+	}
+	doubtful(false).never(boat.DeadAir, boat.Look)
+	if sc := doubtful(true); len(sc.all(boat.DeadAir)) != 1 {
+		t.Errorf("said %v, want dead air once", sc.keys())
+	}
+	// It tells nothing where the chart shows no lee.
+	newScene(t, boat.Improver).run(43, func(s *Situation, t float64) {
+		leeAhead(45)(s, t)
+		s.Water.LeeP, s.Water.LeeDeep, s.Water.LeeOuter, s.Water.LeeSeen = 0.2, 0, 0.5, true
+	}).never(boat.DeadAir, boat.Look)
+}
+
+// Way lost on a straight course is told of for others, once; by pinching it is not.
+func TestLostWayIsToldForOtherBoats(t *testing.T) {
+	heading := wellSailed(boat.Improver).State.HeadingDeg.Val
+	for _, k := range []struct {
+		name        string
+		share, turn float64
+		lulls       int
+	}{{"wind gone", 0.5, 0, 1}, {"as ever", 1, 0, 0}, {"a little less", 0.8, 0, 0}, {"pinching", 0.5, 12, 0}} {
+		lulls := 0
+		sc := newScene(t, boat.Improver)
+		sc.run(50, func(s *Situation, at float64) {
+			open(s)
+			s.State.Pos, s.State.PosOK = point1(), true
+			if at > 30 {
+				s.pace(k.share)
+				s.State.HeelDeg = boat.Some(-3)
+				s.State.HeadingDeg = boat.Some(heading + k.turn)
+			}
+			if l, ok := sc.c.Lull(); ok {
+				lulls++
+				if l.At != (boat.LonLat{point1().LonDeg, point1().LatDeg}) {
+					t.Errorf("%s: told of %v", k.name, l.At)
+				}
+			}
+		})
+		if lulls != k.lulls {
+			t.Errorf("%s: told %d times, want %d", k.name, lulls, k.lulls)
+		}
+	}
+}

@@ -43,3 +43,49 @@ func TestWhereSheSailsIsRemembered(t *testing.T) {
 		t.Error("not remembered where she was, and where the chart said")
 	}
 }
+
+// Two boats on one lake: one sails into the lee of the wood and loses way, the other,
+// whom the chart alone leaves in doubt, is told of that lee only after the first one's
+// lull came to her, and not by one elsewhere or of long ago.
+func TestALullOfAnotherBoatIsASecondSign(t *testing.T) {
+	f := geo.NewFrame(geo.Position{LatDeg: 20, LonDeg: -35})
+	at := func(x, y float64) boat.LonLat { p := f.From(x, y); return boat.LonLat{p.LonDeg, p.LatDeg} }
+	begin := boat.Time(1_800_030_000_000)
+	sail := func(lull *boat.Lull) (told, lulls int) {
+		e := New()
+		e.Step(boat.Input{T: begin, Kind: boat.SettingsIn, Settings: &boat.Settings{LengthM: 4.2, Water: passChart(600)}})
+		e.Step(boat.Input{T: begin, Kind: boat.WindFixIn, WindFix: &boat.WindFix{Method: "chase", DirDeg: boat.Some(0), SDDeg: boat.Some(5), Kn: boat.Some(9)}})
+		for s := 0.0; s < 130; s++ { // to the west, across the wind, eleven of the wood's heights off
+			if s == 20 && lull != nil {
+				e.Step(boat.Input{T: begin.After(s), Kind: boat.LullIn, Source: "service", Lull: lull})
+			}
+			p := f.From(170-s*passKn*geo.KnotMS, -107)
+			for _, o := range e.Step(boat.Input{T: begin.After(s), Kind: boat.SampleIn, Sample: &boat.Sample{
+				LatDeg: boat.Some(p.LatDeg), LonDeg: boat.Some(p.LonDeg), AccM: boat.Some(4), SOGKn: boat.Some(passKn), COGDeg: boat.Some(270),
+				HeadingDeg: boat.Some(270), HeadingRef: boat.True, HeelDeg: boat.Some(-8), PitchDeg: boat.Some(0), YawDps: boat.Some(0), Mount: boat.Fixed,
+			}}) {
+				if o.Cue != nil && (o.Cue.WhyCode == "flat_water" || o.Cue.WhyCode == "lee") {
+					told++
+				}
+				if o.Lull != nil {
+					lulls++
+				}
+			}
+		}
+		return told, lulls
+	}
+	for _, k := range []struct {
+		name string
+		lull *boat.Lull
+		told int
+	}{
+		{"no other boat", nil, 0},
+		{"another lost way there", &boat.Lull{T: begin.After(15), At: at(-60, -90)}, 1},
+		{"in open water", &boat.Lull{T: begin.After(15), At: at(-60, -700)}, 0},
+		{"long ago", &boat.Lull{T: begin.After(-900), At: at(-60, -90)}, 0},
+	} {
+		if told, lulls := sail(k.lull); told != k.told || lulls != 0 {
+			t.Errorf("%s: told %d times, want %d; %d lulls of her own", k.name, told, k.told, lulls)
+		}
+	}
+}

@@ -35,6 +35,10 @@ func (e *Engine) take(in boat.Input) {
 			e.coach.Spoken(e.now, in.Spoken.ID, in.Spoken.What)
 			e.coachNotes(e.now)
 		}
+	case boat.LullIn:
+		if in.Lull != nil {
+			e.lake.lull(e.now, *in.Lull)
+		}
 	case boat.Hidden, boat.LinkLost:
 		e.deaf = true
 	case boat.Shown, boat.LinkBack:

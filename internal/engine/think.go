@@ -68,6 +68,9 @@ func (e *Engine) think(t boat.Time) {
 // speak asks the coach and gives its cues their words.
 func (e *Engine) speak(sit cue.Situation) {
 	cues := e.coach.Decide(sit)
+	if l, ok := e.coach.Lull(); ok {
+		e.out = append(e.out, boat.Output{Lull: &l})
+	}
 	e.coachNotes(sit.Now)
 	for _, c := range cues {
 		line, err := phrase.Find(c)

@@ -28,6 +28,7 @@ type lake struct {
 	last  cue.Water
 	tackS float64
 
+	lulls  []boat.Lull   // where other boats lost way, oldest first
 	sailed *water.Sailed // by her this session, and before as the chart says; nil before the first place
 	was    geo.Position  // where she was a second ago
 
@@ -166,6 +167,7 @@ func (l *lake) lee(sit cue.Situation) {
 	run := l.chart.Ahead(water.Course{From: sit.State.Pos, Deg: deg, Kn: kn, AccM: shoreAccM, Wind: w, S: lookS})
 	l.last.LeeS, l.last.LeeP, l.last.LeeDeep, l.last.LeeBy = run.EntryS, run.Dead, run.Deep, run.Behind
 	l.last.EdgeS, l.last.LeeOuter = run.EdgeS, run.Outer
+	l.last.LeeSeen = run.EdgeS.OK && l.seen(sit.Now, run.Behind, w)
 	if here.Dead > 0.5 {
 		l.last.LeeS, l.last.EdgeS = boat.Reading{}, boat.Reading{} // she is in it: too late for a word of it
 	}
@@ -177,6 +179,39 @@ func (l *lake) lee(sit cue.Situation) {
 		From: geo.Destination(sit.State.Pos, deg, on), Kn: math.Max(kn, sit.Target.BeatKn), AccM: shoreAccM, Wind: w, S: tackFreeS, Sailed: l.sailed,
 		Deg: geo.Wrap360(sit.Wind.DirDeg.Val + math.Copysign(sit.Target.BeatDeg, sit.TWADeg.Val)),
 	})
+}
+
+// What another boat's lull is worth. Common practice, no source.
+const (
+	lullS  = 600.0 // so long it tells of the wind there
+	lulls  = 30    // so many are kept
+	sameM  = 150.0 // what takes the wind of two places is one, where no further apart
+	inEdge = 0.5   // she lay in the lee more likely than not
+)
+
+// lull remembers where another boat lost way.
+func (l *lake) lull(t boat.Time, b boat.Lull) {
+	if t.Seconds(b.T) > lullS || b.T.Seconds(t) > lullS {
+		return
+	}
+	if len(l.lulls) == lulls {
+		l.lulls = l.lulls[1:]
+	}
+	l.lulls = append(l.lulls, b)
+}
+
+// seen says whether another boat has lost way of late in the lee of the same place.
+func (l *lake) seen(t boat.Time, behind geo.Position, w water.Wind) bool {
+	for _, b := range l.lulls {
+		if t.Seconds(b.T) > lullS {
+			continue
+		}
+		there := l.chart.Lee(geo.Position{LonDeg: b.At[0], LatDeg: b.At[1]}, w)
+		if there.Outer > inEdge && geo.Distance(there.Behind, behind) <= sameM {
+			return true
+		}
+	}
+	return false
 }
 
 // home looks for the way to the ramp and returns how long it takes, seconds.

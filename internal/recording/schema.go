@@ -10,7 +10,7 @@ const inputSchema = `{
   "properties": {
     "t": {"type": "integer", "description": "milliseconds since the Unix epoch, UTC"},
     "sent": {"type": "integer", "description": "the sender's own clock, milliseconds"},
-    "kind": {"enum": ["tick", "sample", "wind_fix", "settings", "answer", "act", "spoken", "hidden", "shown", "link_lost", "link_back"]},
+    "kind": {"enum": ["tick", "sample", "wind_fix", "settings", "answer", "act", "spoken", "hidden", "shown", "link_lost", "link_back", "lull"]},
     "source": {"type": "string"},
     "sample": {"type": "object", "properties": {
       "seq": {"type": "integer"},
@@ -46,7 +46,9 @@ const inputSchema = `{
     "act": {"type": "object", "required": ["act"], "properties": {
       "act": {"type": "string"}, "phrase": {"type": "string"}, "text": {"type": "string"}, "from": {"type": "string"}}},
     "spoken": {"type": "object", "required": ["id", "what"], "properties": {
-      "id": {"type": "integer"}, "where": {"type": "string"}, "what": {"type": "string"}, "note": {"type": "string"}}}
+      "id": {"type": "integer"}, "where": {"type": "string"}, "what": {"type": "string"}, "note": {"type": "string"}}},
+    "lull": {"type": "object", "description": "where another boat lost way", "required": ["t", "at"], "properties": {
+      "t": {"type": "integer"}, "at": {"type": "array", "description": "longitude, latitude"}}}
   }
 }`
 
@@ -55,7 +57,7 @@ const outputSchema = `{
   "title": "helmcue output", "description": "one thing the engine said; type says which fields there are",
   "type": "object", "required": ["type", "t"],
   "properties": {
-    "type": {"enum": ["state", "cue", "manoeuvre", "exercise", "note"]},
+    "type": {"enum": ["state", "cue", "manoeuvre", "exercise", "note", "lull"]},
     "t": {"type": "integer", "description": "milliseconds since the Unix epoch, UTC"},
     "mode": {"type": "string"},
     "twd": {"type": ["number", "null"]}, "twd_sd": {"type": ["number", "null"]},
