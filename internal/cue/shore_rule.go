@@ -2,6 +2,7 @@ package cue
 
 import (
 	"fmt"
+	"math"
 
 	"helmcue/internal/boat"
 )
@@ -17,6 +18,7 @@ type shoreRule struct {
 const (
 	shoreAgainS = 8.0
 	clearedS    = 80.0 // so far off again, the next approach is a new one
+	roundDps    = 5.0  // degrees a second
 )
 
 func (r *shoreRule) propose(v *view) (candidate, bool) {
@@ -26,10 +28,9 @@ func (r *shoreRule) propose(v *view) (candidate, bool) {
 		return candidate{}, false
 	}
 	r.handed = r.handed && w.RampM < 2*handM
-	// In a turn the course is none.
-	on := w.AheadS.OK && !v.inTurn() && v.moving()
-	r.near.see(v.Now, on && w.AheadS.Val < nearShoreS)
-	r.close.see(v.Now, on && w.AheadS.Val < closeShoreS)
+	on := w.AheadS.OK && v.moving()
+	r.near.see(v.Now, on && w.AheadS.Val < nearShoreS && !v.inTurn()) // in a turn the course is none
+	r.close.see(v.Now, on && w.AheadS.Val < closeShoreS && !v.swinging())
 	if r.turned != v.mem.turned || !w.AheadS.OK || w.AheadS.Val > clearedS {
 		r.turned, r.warned = v.mem.turned, false
 	}
@@ -44,6 +45,13 @@ func (r *shoreRule) propose(v *view) (candidate, bool) {
 	}
 	k.done = func() { r.warned = true }
 	return k, true
+}
+
+// swinging says whether her bow goes round so fast that she has no course even for the
+// next seconds. A turn that is long past the eye and not settled is no swing.
+func (v *view) swinging() bool {
+	yaw := v.State.YawDps
+	return v.turningMode() || v.inTurn() && (!yaw.OK || math.Abs(yaw.Val) > roundDps)
 }
 
 // hand says on the screen that the last stretch is the sailor's own.

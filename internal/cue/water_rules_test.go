@@ -339,3 +339,21 @@ func TestLostWayIsToldForOtherBoats(t *testing.T) {
 		}
 	}
 }
+
+// A turn that is past the eye and does not come to rest keeps no word of near land back;
+// a bow that goes round does.
+func TestNearLandIsToldThoughATurnIsNotSettled(t *testing.T) {
+	for _, k := range []struct {
+		yaw  float64
+		told bool
+	}{{1, true}, {14, false}} {
+		sc := newScene(t, boat.Improver).run(15, func(s *Situation, at float64) {
+			shoreAhead(19)(s, at)
+			s.Turn.Phase = boat.PastEye
+			s.State.YawDps = boat.Some(k.yaw)
+		})
+		if got := len(sc.all(boat.Shore)) > 0; got != k.told {
+			t.Errorf("turning by %v degrees a second: told %v", k.yaw, got)
+		}
+	}
+}
