@@ -43,6 +43,7 @@ type motion struct {
 	proof  float64 // how much turns told so far of where the bow went, log odds without their sign
 	lean   lean
 	pace   pace
+	early  early
 	proved bool // something told the side: a person, an instrument, a tack, the heel
 }
 

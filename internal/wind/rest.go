@@ -8,14 +8,14 @@ import "math"
 // facts the cells took, and is believed by how well it foretold them. The cells
 // spread by their mean.
 const (
-	restlessness = 3
+	restlessness = 4
 	restNew      = 0.01 // a block: one day holds calm and shifty hours
 )
 
-func restLevels() [restlessness]float64 { return [restlessness]float64{0.025, 0.11, 0.4} } // degrees squared a second
+func restLevels() [restlessness]float64 { return [restlessness]float64{0.025, 0.11, 0.4, 1.5} } // degrees squared a second
 
 // heavyLevels are the parts that move by an exponential of heavyDeg in a quarter of a minute.
-func heavyLevels() [restlessness]float64 { return [restlessness]float64{0.002, 0.005, 0.01} }
+func heavyLevels() [restlessness]float64 { return [restlessness]float64{0.002, 0.005, 0.01, 0.01} }
 
 type rests struct {
 	dir    [restlessness]grid

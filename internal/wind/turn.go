@@ -32,7 +32,6 @@ const (
 	turnProof  = 0.85
 	enough     = 1.4 // odds of four to one
 	proofArc   = 50.0
-	eyeWild    = 0.2
 	eyeTurnS   = 25.0 // in a longer turn she lay in irons, and the heel is no sail's
 )
 
@@ -114,7 +113,7 @@ func (e *Estimator) turnTells(in Sight, b *block) {
 	})
 	eye, sd, ok := m.past.eye(a.from, b.course, a.start.After(-2), a.end.After(4))
 	if ok && a.end.Seconds(a.start) < eyeTurnS {
-		e.moved(b.t, false, near(eye, sd, eyeWild))
+		e.eyeTells(b, eye, sd)
 	}
 	if math.Abs(a.sweptDeg) < proofArc {
 		return
