@@ -26,7 +26,7 @@ type block struct {
 	course
 	seconds float64 // since the block before
 	first   bool    // of its leg
-	asked   bool    // some cue about the helm stood behind the heading, or it is held for so long that some mark may
+	own     float64 // how likely she sails it by the sail, and not because it was asked for or is the way to a mark
 	sd      float64
 	low     float64      // how far below her usual angle she is thought to sail on a beat
 	before  boat.Reading // mean heading of the block before on this leg
@@ -83,10 +83,16 @@ func (e *Estimator) closeBlock(in Sight, g glimpse) {
 		m.leg.resume(m.before)
 		m.before, m.prior = m.prior, leg{}
 	}
-	b := &block{course: c, first: m.leg.blocks == 0, sd: blockSD, asked: m.past.coached(g.t.After(-c.long)) || g.t.Seconds(m.leg.start) > longLegS,
+	b := &block{course: c, first: m.leg.blocks == 0, sd: blockSD, own: 1,
 		seconds: math.Min(120, g.t.Seconds(m.leg.closed)), before: m.leg.mean, back: m.prior.mean}
 	if b.byCOG {
 		b.sd = courseSD
+	}
+	if m.past.coached(g.t.After(-c.long)) {
+		b.own = ownHelm
+	}
+	if g.t.Seconds(m.leg.start) > longLegS {
+		b.own = 0
 	}
 	b.gathers(m.pace)
 	if !b.first {
@@ -151,7 +157,7 @@ func (e *Estimator) paced(b *block) (gain [closes][helms][helms]float64) {
 		for was := range helms {
 			for is := range helms {
 				gain[c][was][is] = 1
-				if b.pace.OK && !b.asked {
+				if b.pace.OK && b.own == 1 {
 					gain[c][was][is] = (bell(b.pace.Val, ln[is]-ln[was], speedSD) + speedFloor) / same
 				}
 			}

@@ -38,6 +38,12 @@ const (
 	pinchDeg = 22.0 // nobody keeps way so close to the wind
 	freeDeg  = 55.0 // and who wants to be elsewhere than to windward sails lower than this
 	askedDeg = 36.0
+
+	// A heading that was asked for may be sailed because it was asked for, and then says
+	// nothing of the wind but that she can sail there; or by the sail, as any other.
+	// One held for very long may be one to some mark.
+	ownHelm = 0.6
+	ledPDF  = 0.08 // of a heading within some degrees of what was asked
 )
 
 // kindTurn moves the cells on to a new leg. Without a turn that was seen both tacks
@@ -141,7 +147,8 @@ func (j *joint) heading(b *block) {
 	hold := b.hold()
 	near := newShape(b.sd)
 	low := newShape(laterSD)
-	if b.first || b.bends() {
+	begins := b.first || b.bends()
+	if begins {
 		low = newShape(runSD)
 	}
 	for i := range bins {
@@ -149,36 +156,25 @@ func (j *joint) heading(b *block) {
 		a := math.Abs(off)
 		sign := math.Copysign(1, off)
 		elsewhere, anywhere := hold, hold
-		if b.first || b.bends() {
+		if begins {
 			elsewhere, anywhere = b.elsewhere(a), 1.0/360
 		}
-		asked := elsewhere
-		if b.asked {
-			asked = askedOpen(a) / 300
-			if !b.first && !b.bends() {
-				asked = hold // that she can sail there was taken when the leg began
-			}
-			elsewhere = asked
+		led := (1 - b.own) * ledPDF
+		if begins { // that she can sail there is taken when the leg begins
+			led *= askedOpen(a)
 		}
 		for l, lean := range j.lean {
 			for c, closest := range j.close {
 				first := at(l, c, 0)
 				for k, helm := range j.helm {
 					v := near.at(a - closest - helm - b.low - float64(sign*lean))
-					if b.asked {
-						v = asked
-					}
-					j.cell[first+k].p[i] *= v
+					j.cell[first+k].p[i] *= led + float64(b.own*v)
 				}
 				for k, run := range j.run {
-					v := low.at(a - run)
-					if b.asked {
-						v = asked
-					}
-					j.cell[first+helms+k].p[i] *= v
+					j.cell[first+helms+k].p[i] *= led + float64(b.own*low.at(a-run))
 				}
-				j.cell[first+free].p[i] *= elsewhere
-				j.cell[first+motor].p[i] *= anywhere
+				j.cell[first+free].p[i] *= led + float64(b.own*elsewhere)
+				j.cell[first+motor].p[i] *= led + float64(b.own*anywhere)
 			}
 		}
 	}

@@ -50,7 +50,7 @@ type motion struct {
 // Motion looks at how the boat moves; call it with each state, after Instruments.
 // It learns nothing while she motors, waits, drifts or lies stopped (save a little
 // where she lies head to wind), nor while an instrument tells the wind. Headings that
-// were asked for say only where she can sail. It gathers blocks of a quarter of a
+// were asked for say about half as much. It gathers blocks of a quarter of a
 // minute on one leg and learns when one closes.
 // What a person told in the last hour stays named as the source, with its age: the
 // speed of the wind, which motion does not tell, is as old as that.
