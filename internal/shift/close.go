@@ -7,13 +7,16 @@ import (
 	"helmcue/internal/geo"
 )
 
+// KeptShare of the speed she had before is the least in a closeness test: below, she
+// is too close to the wind. Common practice, no source.
+const KeptShare = 0.92
+
 const (
-	trialS    = 50.0 // for ear, hand and boat
-	beforeS   = 10.0
-	keptShare = 0.92 // of her speed before: below, she is too close
-	lagS      = 4.0  // her speed follows her bow so late; the least, a boat's own is Sight's to say
-	closeSD   = 5.0  // degrees; common practice, no source
-	leastUp   = 3.0  // she must have tried
+	trialS  = 50.0 // for ear, hand and boat
+	beforeS = 10.0
+	lagS    = 4.0 // her speed follows her bow so late; the least, a boat's own is Sight's to say
+	closeSD = 5.0 // degrees; common practice, no source
+	leastUp = 3.0 // she must have tried
 )
 
 // trial is a closeness test under way: she comes up slowly until speed falls.
@@ -60,7 +63,7 @@ func (w *Watch) close(s *Sight) {
 }
 
 // found returns the heading at which her speed began to fall: that of lagS before
-// three seconds of it were below keptShare.
+// three seconds of it were below KeptShare.
 func (p *trial) found(side float64) (float64, bool) {
 	first, kn, n := boat.Reading{}, 0.0, 0
 	for _, l := range p.path {
@@ -81,7 +84,7 @@ func (p *trial) found(side float64) (float64, bool) {
 			continue
 		}
 		low++
-		if l.kn >= keptShare*kn {
+		if l.kn >= KeptShare*kn {
 			low = 0
 		}
 		if low < 3 {
