@@ -41,11 +41,12 @@ type aboard struct {
 	conns map[net.Conn]bool
 }
 
-func newAboard(t *testing.T, engine string) *aboard {
+func newAboard(t *testing.T, engine string, instruments ...string) *aboard {
 	t.Helper()
 	a := &aboard{t: t, data: t.TempDir(), conns: map[net.Conn]bool{}}
 	c := app.Config{Config: config.Default(), Log: zap.NewNop(), Version: "test"}
 	c.Listen, c.Plain, c.Sound, c.Data, c.Local = "127.0.0.1:0", "", "off", a.data, ""
+	c.NMEA = instruments
 	c.Settings = c.Config.Settings()
 	codes := make(chan string, 4)
 	c.Say = func(s string) {

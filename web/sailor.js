@@ -76,7 +76,7 @@ const player = new Player({
 function join() {
   return {
     type: 'join', v: 1, role: 'sailor', token: pass?.token ?? '', boat: pass?.boat ?? '', mount: page.mounting ?? 'fixed', t: now(),
-    caps: { sound: player.running && !page.muted, wake: awake.held, motion: !page.motionDenied, compass: page.sensed.hdg !== undefined, engine: coach.engine.ready },
+    caps: { sound: player.running && !page.muted, wake: awake.held, motion: !page.motionDenied, compass: page.sensed.hdg !== undefined, engine: coach.engine.trouble === '' }, // also while it loads: this link may last all day
   };
 }
 
