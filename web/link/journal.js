@@ -57,8 +57,8 @@ export class Journal {
 
   /** Once a second: what is new goes to the disk. Resolves once it is there. @param {number} now */
   async write(now) {
-    const items = this.fresh;
     const db = await this.open;
+    const items = this.fresh; // only now: what is added while the store opens belongs to it
     if (!db || items.length === 0) return;
     this.fresh = [];
     const block = { first: items[0].seq, last: items[items.length - 1].seq, at: now };
