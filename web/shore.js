@@ -1,15 +1,17 @@
 /** Draws a chart by tapping: wires the sheet and the buttons to shore/chart.js. */
 import { stored } from './link/pair.js';
-import { atSheet, blank, closed, geojson, isArea, onSheet, put, says, undone } from './shore/chart.js';
+import { WIDTHS, atSheet, blank, closed, geojson, isArea, onSheet, opened, put, says, undone } from './shore/chart.js';
 import { able, el, say, svg } from './show/dom.js';
 import { px, shape } from './show/svg.js';
 
 const SHELF = 'helmcue.shore';
-const WIDTHS = [100, 200, 500, 1000, 2000, 5000, 10000, 20000];
 
 /** @type {import('./shore/chart.js').Chart|null} */
 let chart = kept();
 let cross = [0, 0];
+/** Where this device was since its position was asked for. @type {import('./shore/chart.js').Place[]} */
+let walked = [];
+let watching = false;
 
 function kept() {
   try {
@@ -54,6 +56,8 @@ function draw() {
   for (const id of ['check', 'save']) able(id, c.done.length > 0 && c.open.length === 0);
   say(el('scale'), `The sheet is ${c.wide} m wide. ${c.open.length ? `${c.open.length} corners of an open outline: close it to check or save.` : 'No outline is open.'}`);
   svg('sheet').replaceChildren(
+    ...(c.sailed?.length ? [dots(c, c.sailed)] : []),
+    ...(walked.length ? [path(c, walked, 'walked'), here(c, walked[walked.length - 1])] : []),
     ...c.done.filter((f) => isArea(f.kind)).map((f) => path(c, f.at, f.kind, true)),
     ...c.done.filter((f) => !isArea(f.kind)).map((f) => buoy(c, f)),
     ...(c.open.length ? [path(c, c.open, 'open'), ...c.open.map((at) => dot(c, at))] : []),
@@ -66,6 +70,29 @@ function draw() {
 function dot(c, at) {
   const [x, y] = onSheet(c, at);
   return shape('circle', { cx: px(x * 1000), cy: px(y * 1000), r: 10, class: 'corner' });
+}
+
+/** Places sailed, as one shape. @param {import('./shore/chart.js').Chart} c @param {import('./shore/chart.js').Place[]} places */
+function dots(c, places) {
+  const d = places.map((at) => `M${onSheet(c, at).map((v) => px(v * 1000)).join(' ')}h0`).join('');
+  return shape('path', { d, class: 'sailed' });
+}
+
+/** @param {import('./shore/chart.js').Chart} c @param {import('./shore/chart.js').Place} at */
+function here(c, at) {
+  const [x, y] = onSheet(c, at);
+  return shape('circle', { cx: px(x * 1000), cy: px(y * 1000), r: 16, class: 'here' });
+}
+
+/** Follows this device, once it was asked where it is. */
+function follow() {
+  if (watching) return;
+  watching = true;
+  navigator.geolocation.watchPosition(({ coords }) => {
+    if (coords.accuracy > 30) return;
+    walked = [...walked, /** @type {import('./shore/chart.js').Place} */ ([coords.longitude, coords.latitude])].slice(-2000);
+    draw();
+  }, () => {}, { enableHighAccuracy: true });
 }
 
 /** @param {import('./shore/chart.js').Chart} c @param {import('./shore/chart.js').Feature} f a ramp is square */
@@ -103,6 +130,7 @@ function whereIAm(then) {
     ({ coords }) => {
       if (coords.accuracy > 30) return tell(`The position is good to ${Math.round(coords.accuracy)} m only: wait under open sky, or type it.`);
       then([Math.round(coords.longitude * 1e6) / 1e6, Math.round(coords.latitude * 1e6) / 1e6]);
+      follow();
     },
     () => tell('No position: allow it in the browser’s settings, or type the coordinates.'),
     { enableHighAccuracy: true, timeout: 15000 },
@@ -128,6 +156,22 @@ async function check() {
     el('checked').replaceChildren(...[`Good: ${got.says}.`, ...got.notes].map((text) => Object.assign(document.createElement('p'), { textContent: text })));
   } catch {
     tell('The service does not answer: is this device on its network? The chart can be saved without.');
+  }
+}
+
+/** Lays a chart from a file under the pen, in the place of what was drawn. */
+async function lay() {
+  const input = /** @type {HTMLInputElement} */ (el('file'));
+  const file = input.files?.[0];
+  input.value = '';
+  if (!file) return;
+  if (chart?.done.length && !confirm('What is drawn here gives way to the file. Go on?')) return;
+  try {
+    const got = opened(JSON.parse(await file.text()));
+    if (typeof got === 'string') tell(got);
+    else set(got);
+  } catch {
+    tell('This is no chart: the file is not GeoJSON.');
   }
 }
 
@@ -166,9 +210,10 @@ function wire() {
     if (chart) tap(atSheet(chart, (e.clientX - box.left) / box.width - 0.5, (e.clientY - box.top) / box.height - 0.5));
   });
   svg('sheet').addEventListener('keydown', keyed);
+  el('file').addEventListener('change', lay);
   /** @type {[string, () => void][]} */
   const taps = [['here', () => whereIAm(middle)], ['walk', () => whereIAm(tap)], ['undo', () => chart && set(undone(chart))],
-    ['close', close], ['nearer', () => resize(-1)], ['wider', () => resize(1)], ['check', check], ['save', save]];
+    ['close', close], ['nearer', () => resize(-1)], ['wider', () => resize(1)], ['check', check], ['save', save], ['lay', () => el('file').click()]];
   for (const [id, act] of taps) el(id).addEventListener('click', act);
 }
 

@@ -74,3 +74,25 @@ func TestLooksOfDrawing(t *testing.T) {
 	b.looks("shore")
 	b.axe("drawing")
 }
+
+// What was sailed lies under the pen, and is in the chart that is saved.
+func TestAChartFromAFileLiesUnderThePen(t *testing.T) {
+	t.Parallel()
+	b := drawing(t)
+	b.js(`(() => { const pass = new DataTransfer();
+		pass.items.add(new File([JSON.stringify({type: 'FeatureCollection', draft: true, features: [
+			{type: 'Feature', properties: {kind: 'water'}, geometry: {type: 'Polygon', coordinates: [[[8, 47], [8.01, 47], [8.01, 47.01], [8, 47]]]}},
+			{type: 'Feature', properties: {kind: 'sailed'}, geometry: {type: 'MultiPoint', coordinates: [[8.001, 47.001], [8.003, 47.002]]}}]})], 'draft.geojson'));
+		const input = document.querySelector('#file'); input.files = pass.files; input.dispatchEvent(new Event('change')); return 0; })()`)
+	b.awaitText("#scale", "m wide")
+	b.awaitText("#drawn", "Nothing yet")
+	b.js(corners + `([[0.2, 0.2], [0.8, 0.2], [0.8, 0.8]])`)
+	b.tap("#close")
+	b.awaitText("#drawn", "Land, 3 corners")
+	var shapes int
+	if b.js(`document.querySelectorAll('#sheet .sailed').length`, &shapes); shapes != 1 {
+		t.Errorf("%d shapes of places sailed on the sheet, want 1", shapes)
+	}
+	b.looks("shore-draft")
+	b.axe("drawing over a draft")
+}

@@ -136,7 +136,14 @@ function health(l, now) {
   if (h.acc === undefined && h.link === 'ok') out.push('no position');
   if (!h.compass) out.push('no compass');
   if (h.batt !== undefined && h.batt <= 0.3) out.push(`battery ${Math.round(h.batt * 100)} %`);
-  return out.length ? `${sentence(out.join(', '))}.` : '';
+  return [out.length ? `${sentence(out.join(', '))}.` : '', current(l.status)].filter(Boolean).join(' ');
+}
+
+/** The water under her, where it is sure that it runs. @param {Status} s */
+function current(s) {
+  if (s.set === undefined || s.drift === undefined) return '';
+  const towards = String(Math.round(s.set / 5) * 5 % 360).padStart(3, '0');
+  return `The water sets towards ${towards}° true, ${knots(s.drift)}.`;
 }
 
 /** @param {Page} p */

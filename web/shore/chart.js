@@ -5,7 +5,7 @@
  * @typedef {[number, number]} Place
  * @typedef {'land'|'water'|'shallow'|'mark'|'ramp'} Kind
  * @typedef {{kind: Kind, at: Place[], height: number|null, name: string}} Feature an area's corners, or the one place of a mark
- * @typedef {{middle: Place, wide: number, kind: Kind, open: Place[], done: Feature[]}} Chart wide is the sheet's width in metres
+ * @typedef {{middle: Place, wide: number, kind: Kind, open: Place[], done: Feature[], sailed?: Place[]}} Chart wide is the sheet's width in metres, sailed are places where boats have sailed
  */
 
 /** Metres in a degree of latitude, by the mean radius of the earth (6,371 km, IUGG). */
@@ -56,8 +56,46 @@ export function undone(c) {
 
 /** The chart as GeoJSON (RFC 7946): rings closed, the outer one anticlockwise. @param {Chart} c */
 export function geojson(c) {
-  return { type: 'FeatureCollection', features: c.done.map(feature) };
+  const sailed = c.sailed?.length ? [{ type: 'Feature', properties: { kind: 'sailed' }, geometry: { type: 'MultiPoint', coordinates: c.sailed } }] : [];
+  return { type: 'FeatureCollection', features: [...c.done.map(feature), ...sailed] };
 }
+
+/** Lies under the pen what a file holds: of a chart its areas, marks and places sailed, of a draft the places alone, for its shores are none. @param {any} file GeoJSON @returns {Chart|string} or why not */
+export function opened(file) {
+  if (file?.type !== 'FeatureCollection' || !Array.isArray(file.features)) return 'This is no chart: expected a GeoJSON FeatureCollection.';
+  /** @type {Place[]} */
+  const sailed = [];
+  /** @type {Feature[]} */
+  const done = [];
+  for (const { geometry: g, properties: p } of file.features) {
+    if (g?.type === 'MultiPoint' && p?.kind === 'sailed') sailed.push(...g.coordinates.map(flat));
+    else if (file.draft) continue;
+    else if (g?.type === 'Polygon' && g.coordinates.length === 1) done.push({ kind: p?.kind || 'land', at: g.coordinates[0].slice(0, -1).map(flat), height: p?.height_m ?? null, name: p?.name ?? '' });
+    else if (g?.type === 'Point') done.push({ kind: p?.kind || 'mark', at: [flat(g.coordinates)], height: null, name: p?.name ?? '' });
+    else return 'This chart has more than can be drawn here (bridges, holes, several areas in one): change it in a text editor.';
+    if (p?.porosity) return 'This chart tells how much wind passes its trees, which cannot be drawn here: change it in a text editor.';
+  }
+  const all = [...sailed, ...done.flatMap((f) => f.at)];
+  if (!all.length || !all.every((at) => at.every(Number.isFinite))) return 'There is nothing in this chart that can be drawn here.';
+  return fitted({ ...blank(all[0]), done, sailed }, all);
+}
+
+/** @param {number[]} at @returns {Place} */
+const flat = (at) => [at[0], at[1]];
+
+/** The sheet so that it holds all places. @param {Chart} c @param {Place[]} all @returns {Chart} */
+function fitted(c, all) {
+  const east = all.map((at) => onSheet(c, at)[0]);
+  const south = all.map((at) => onSheet(c, at)[1]);
+  const span = Math.max(...east.concat(0)) - Math.min(...east.concat(0));
+  const tall = Math.max(...south.concat(0)) - Math.min(...south.concat(0));
+  const middle = atSheet(c, (Math.max(...east) + Math.min(...east)) / 2, (Math.max(...south) + Math.min(...south)) / 2);
+  const needs = 1.1 * Math.max(span, tall) * c.wide;
+  return { ...c, middle, wide: WIDTHS.find((w) => w >= needs) ?? WIDTHS[WIDTHS.length - 1] };
+}
+
+/** The widths a sheet may have, metres. */
+export const WIDTHS = [100, 200, 500, 1000, 2000, 5000, 10000, 20000];
 
 /** @param {Feature} f */
 function feature(f) {

@@ -69,6 +69,12 @@ test('health in words', () => {
   assert.equal(line(p.learners[0], 0).health, 'Link quiet, position only to 40 m, no compass, battery 20 %.');
 });
 
+test('a current that is sure is told in a line', () => {
+  const p = heard(blank(), status('Wren', { set: 317, drift: 0.5 }), 0, same);
+  assert.equal(line(p.learners[0], 0).health, 'The water sets towards 315° true, half a knot.');
+  assert.match(line(heard(blank(), status('Wren', { set: 359, drift: 1 }), 0, same).learners[0], 0).health, /towards 000° true/);
+});
+
 test('acts are for one boat or for all', () => {
   const p = with3();
   assert.deepEqual(targets(p), ['Wren', 'Tern', 'Plover']);

@@ -1,6 +1,6 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { atSheet, blank, closed, geojson, onSheet, put, says, undone } from '../shore/chart.js';
+import { atSheet, blank, closed, geojson, onSheet, opened, put, says, undone } from '../shore/chart.js';
 
 const drawn = (corners, height = 8) => closed(corners.reduce((c, at) => put(c, at, ''), blank([8.2, 47.1])), height, '');
 const box = [[8.2, 47.1], [8.2, 47.101], [8.201, 47.101], [8.201, 47.1]]; // clockwise
@@ -43,4 +43,28 @@ test('a mark is one place and opens no outline', () => {
   const c = put({ ...blank([8.2, 47.1]), kind: 'ramp' }, [8.2, 47.1], 'Slip');
   assert.deepEqual(geojson(c).features[0], { type: 'Feature', properties: { kind: 'ramp', name: 'Slip' }, geometry: { type: 'Point', coordinates: [8.2, 47.1] } });
   assert.equal(undone(c).done.length, 0);
+});
+
+test('a chart from a file lies under the pen and is written as it was, places sailed and all', () => {
+  const c = drawn(box);
+  const chart = geojson({ ...c, sailed: [[8.2003, 47.1004], [8.2005, 47.1006]] });
+  const again = opened(chart);
+  assert.notEqual(typeof again, 'string');
+  assert.deepEqual(geojson(again), chart);
+  for (const at of [...box, [8.2003, 47.1004]]) {
+    const [x, y] = onSheet(again, at);
+    assert.ok(Math.abs(x) < 0.5 && Math.abs(y) < 0.5, 'all of it is on the sheet');
+  }
+});
+
+test('of a draft only the places sailed are taken: its shores are none', () => {
+  const draft = { ...geojson({ ...drawn(box), sailed: [[8.2003, 47.1004]] }), draft: true };
+  const got = opened(draft);
+  assert.deepEqual([got.done, got.sailed], [[], [[8.2003, 47.1004]]]);
+});
+
+test('what cannot be drawn is refused whole, so that nothing of a chart is lost', () => {
+  const hole = { type: 'FeatureCollection', features: [{ type: 'Feature', properties: { kind: 'land' }, geometry: { type: 'Polygon', coordinates: [[], []] } }] };
+  const bridge = { type: 'FeatureCollection', features: [{ type: 'Feature', properties: { kind: 'bridge' }, geometry: { type: 'LineString', coordinates: [[8, 47], [8, 48]] } }] };
+  for (const file of [null, 7, {}, { type: 'Feature' }, { type: 'FeatureCollection', features: [] }, hole, bridge]) assert.equal(typeof opened(file), 'string');
 });
