@@ -1,6 +1,7 @@
 /** Draws a chart by tapping: wires the sheet and the buttons to shore/chart.js. */
+import { Link, address } from './link/link.js';
 import { stored } from './link/pair.js';
-import { WIDTHS, atSheet, blank, closed, geojson, isArea, onSheet, opened, put, says, undone } from './shore/chart.js';
+import { WIDTHS, atSheet, blank, closed, further, geojson, isArea, onSheet, opened, put, says, undone } from './shore/chart.js';
 import { able, el, say, svg } from './show/dom.js';
 import { px, shape } from './show/svg.js';
 
@@ -12,6 +13,8 @@ let cross = [0, 0];
 /** Where this device was since its position was asked for. @type {import('./shore/chart.js').Place[]} */
 let walked = [];
 let watching = false;
+/** The boats' tracks while the page is open, by name. @type {Map<string, import('./shore/chart.js').Place[]>} */
+const boats = new Map();
 
 function kept() {
   try {
@@ -57,6 +60,7 @@ function draw() {
   say(el('scale'), `The sheet is ${c.wide} m wide. ${c.open.length ? `${c.open.length} corners of an open outline: close it to check or save.` : 'No outline is open.'}`);
   svg('sheet').replaceChildren(
     ...(c.sailed?.length ? [dots(c, c.sailed)] : []),
+    ...[...boats].flatMap(([name, at]) => [path(c, at, 'walked'), called(c, at[at.length - 1], name)]),
     ...(walked.length ? [path(c, walked, 'walked'), here(c, walked[walked.length - 1])] : []),
     ...c.done.filter((f) => isArea(f.kind)).map((f) => path(c, f.at, f.kind, true)),
     ...c.done.filter((f) => !isArea(f.kind)).map((f) => buoy(c, f)),
@@ -84,13 +88,39 @@ function here(c, at) {
   return shape('circle', { cx: px(x * 1000), cy: px(y * 1000), r: 16, class: 'here' });
 }
 
+/** A boat's name where she is. @param {import('./shore/chart.js').Chart} c @param {import('./shore/chart.js').Place} at @param {string} name */
+function called(c, at, name) {
+  const [x, y] = onSheet(c, at);
+  const words = shape('text', { x: px(x * 1000 + 12), y: px(y * 1000 - 12), class: 'name' });
+  words.textContent = name;
+  return words;
+}
+
+/** Follows the boats, where this device is paired as instructor. */
+function watch() {
+  const pass = stored(localStorage, 'instructor');
+  if (!pass) return;
+  new Link({
+    url: address(location), now: Date.now, changed: () => {},
+    join: () => ({ type: 'join', v: 1, role: pass.role, token: pass.token, t: Date.now() }),
+    heard: (m) => {
+      if (m.type !== 'state' || !m.at) return;
+      const was = boats.get(m.boat) ?? [];
+      const track = further(was, m.at);
+      if (track === was) return;
+      boats.set(m.boat, track);
+      draw();
+    },
+  }).open();
+}
+
 /** Follows this device, once it was asked where it is. */
 function follow() {
   if (watching) return;
   watching = true;
   navigator.geolocation.watchPosition(({ coords }) => {
     if (coords.accuracy > 30) return;
-    walked = [...walked, /** @type {import('./shore/chart.js').Place} */ ([coords.longitude, coords.latitude])].slice(-2000);
+    walked = further(walked, [coords.longitude, coords.latitude]);
     draw();
   }, () => {}, { enableHighAccuracy: true });
 }
@@ -219,3 +249,4 @@ function wire() {
 
 wire();
 draw();
+watch();

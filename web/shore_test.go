@@ -96,3 +96,15 @@ func TestAChartFromAFileLiesUnderThePen(t *testing.T) {
 	b.looks("shore-draft")
 	b.axe("drawing over a draft")
 }
+
+// The boats an instructor follows are on the drawing, each with her name.
+func TestBoatsAreOnTheDrawing(t *testing.T) {
+	t.Parallel()
+	d := newDouble(t)
+	d.set(func() { d.state = status("Wren", message{"at": []float64{8.2, 47.1}}) })
+	b := open(t, d, "/shore")
+	b.js(`localStorage.setItem('helmcue.pass.instructor', JSON.stringify({token: 'token-XY45ZZ', role: 'instructor', boat: ''})); 0`)
+	b.visit("/shore")
+	b.js(`document.querySelector('[name=lat]').value = '47.1'; document.querySelector('[name=lon]').value = '8.2'; document.querySelector('#middle').requestSubmit(); 0`)
+	b.awaitText("#sheet", "Wren")
+}

@@ -101,8 +101,14 @@ func (a *App) joined(name string, j phonemsg.Join) boat.Settings {
 	return s.holds()
 }
 
-// enrich says where cues are heard, for the pages.
+// enrich says where cues are heard and where she is, for the pages.
 func (a *App) enrich(st *phonemsg.State) {
+	a.mu.Lock()
+	s := a.seats[st.Boat]
+	a.mu.Unlock()
+	if s != nil {
+		st.At = s.at.Load()
+	}
 	if st.Health.Sound == "" && a.voice.speaksFor(st.Boat) {
 		st.Health.Sound = "boat"
 	}

@@ -3,6 +3,7 @@ package app
 import (
 	"context"
 	"errors"
+	"sync/atomic"
 	"time"
 
 	"go.uber.org/zap"
@@ -51,6 +52,8 @@ type seat struct {
 	last       boat.Status
 	lastT      boat.Time // of the last sample
 	alone      alone
+
+	at atomic.Pointer[boat.LonLat] // where she was last; read by others
 }
 
 type request struct {
@@ -138,6 +141,9 @@ func (s *seat) ready(in boat.Input) {
 		return
 	}
 	s.lastSample, s.lastT = time.Now(), max(s.lastT, in.T)
+	if f := in.Sample; f != nil && f.LatDeg.OK && f.LonDeg.OK {
+		s.at.Store(&boat.LonLat{f.LonDeg.Val, f.LatDeg.Val})
+	}
 	if s.lost {
 		s.lost = false
 		s.step(boat.Input{T: max(in.T, s.now()), Kind: boat.LinkBack, Source: "service"})

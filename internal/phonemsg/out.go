@@ -44,9 +44,10 @@ type Ack struct {
 type State struct {
 	Boat string `json:"boat"`
 	boat.Status
-	Told   *Told  `json:"told,omitempty"`
-	Health Health `json:"health"`
-	Turns  Turns  `json:"turns"`
+	Told   *Told        `json:"told,omitempty"`
+	At     *boat.LonLat `json:"at,omitempty"` // where she was when last heard of; absent where never told
+	Health Health       `json:"health"`
+	Turns  Turns        `json:"turns"`
 
 	Exercise *boat.Exercise `json:"exercise,omitempty"` // the last that was put out, where a plan is sailed
 }

@@ -88,6 +88,7 @@
  * @property {number|null} sog
  * @property {number} [set]
  * @property {number} [drift]
+ * @property {[number, number]} [at] longitude, latitude
  * @property {Told} [told]
  * @property {Health} health
  * @property {Turns} turns

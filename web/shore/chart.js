@@ -94,6 +94,13 @@ function fitted(c, all) {
   return { ...c, middle, wide: WIDTHS.find((w) => w >= needs) ?? WIDTHS[WIDTHS.length - 1] };
 }
 
+/** A track with one more place, if it is another; the last ones of it. @param {Place[]} track @param {Place} at @returns {Place[]} */
+export function further(track, at) {
+  const last = track[track.length - 1];
+  const same = last && Math.hypot((at[0] - last[0]) * Math.cos((at[1] * Math.PI) / 180), at[1] - last[1]) * DEGREE < 2;
+  return same ? track : [...track, at].slice(-3000);
+}
+
 /** The widths a sheet may have, metres. */
 export const WIDTHS = [100, 200, 500, 1000, 2000, 5000, 10000, 20000];
 

@@ -1,6 +1,6 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { atSheet, blank, closed, geojson, onSheet, opened, put, says, undone } from '../shore/chart.js';
+import { atSheet, blank, closed, further, geojson, onSheet, opened, put, says, undone } from '../shore/chart.js';
 
 const drawn = (corners, height = 8) => closed(corners.reduce((c, at) => put(c, at, ''), blank([8.2, 47.1])), height, '');
 const box = [[8.2, 47.1], [8.2, 47.101], [8.201, 47.101], [8.201, 47.1]]; // clockwise
@@ -67,4 +67,13 @@ test('what cannot be drawn is refused whole, so that nothing of a chart is lost'
   const hole = { type: 'FeatureCollection', features: [{ type: 'Feature', properties: { kind: 'land' }, geometry: { type: 'Polygon', coordinates: [[], []] } }] };
   const bridge = { type: 'FeatureCollection', features: [{ type: 'Feature', properties: { kind: 'bridge' }, geometry: { type: 'LineString', coordinates: [[8, 47], [8, 48]] } }] };
   for (const file of [null, 7, {}, { type: 'Feature' }, { type: 'FeatureCollection', features: [] }, hole, bridge]) assert.equal(typeof opened(file), 'string');
+});
+
+test('a track grows by places that differ, and keeps the last ones', () => {
+  const track = further([], [8.2, 47.1]);
+  assert.equal(further(track, [8.20001, 47.1]), track); // 0.8 m
+  assert.equal(further(track, [8.2001, 47.1]).length, 2); // 7.6 m
+  let long = track;
+  for (let i = 0; i < 3100; i++) long = further(long, [8.2, 47.2 + i / 1000]);
+  assert.equal(long.length, 3000);
 });
