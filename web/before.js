@@ -77,6 +77,9 @@ form.addEventListener("submit", (e) => {
   e.preventDefault();
   look();
 });
+const who = /** @type {HTMLInputElement} */ (byId("who"));
+who.value = localStorage.getItem(`${kept}.who`) ?? "";
+who.addEventListener("input", () => localStorage.setItem(`${kept}.who`, who.value)); // it stays on this device
 byId("print").addEventListener("click", () => window.print());
 
 look();

@@ -1,10 +1,15 @@
 package web_test
 
 import (
+	"context"
 	"encoding/json"
 	"net/http"
+	"regexp"
 	"strconv"
 	"testing"
+
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
 
 	"helmcue/internal/ashore"
 	"helmcue/internal/lake"
@@ -20,7 +25,7 @@ func (d *double) plan(w http.ResponseWriter, r *http.Request) {
 		http.Error(w, "there is no chart of the water", http.StatusNotFound)
 		return
 	}
-	b, err := ashore.Look(ashore.Ask{Water: lake.Demo(), FromDeg: num("from"), Kn: num("kn"), ShiftDeg: num("shift"), LengthM: 4.2, LimitKn: 12, Now: 1_813_500_000_000})
+	b, err := ashore.Look(ashore.Ask{Water: lake.Demo(), FromDeg: num("from"), Kn: num("kn"), ShiftDeg: num("shift"), LengthM: 4.2, LimitKn: 12, Practise: []string{"Stop and start", "Reach to and fro", "Tack from a reach", "How close will she go", "A mark to windward", "On your own"}, Now: 1_813_500_000_000})
 	if err != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return
@@ -58,4 +63,22 @@ func TestPlanningADay(t *testing.T) {
 	b.awaitText("#says", "do not go") // what was asked is kept
 	b.js("document.getElementById('from').value = '13'; document.getElementById('wind').requestSubmit(); 0")
 	b.awaitText("#fault", "no chart")
+}
+
+// With a map for the shift to come, too, all stands on one sheet of paper.
+func TestThePlanPrintsOnOneSheet(t *testing.T) {
+	t.Parallel()
+	b := open(t, newDouble(t), "/before")
+	b.awaitText("#says", "Room to practise")
+	b.js("document.getElementById('shift').value = '40'; document.getElementById('who').value = 'the harbour office'; document.getElementById('wind').requestSubmit(); 0")
+	b.awaitText("#says", "To practise")
+	var pages int
+	b.do(chromedp.WaitVisible("#then svg", chromedp.ByQuery), chromedp.ActionFunc(func(ctx context.Context) error {
+		pdf, _, err := page.PrintToPDF().WithPreferCSSPageSize(true).WithPrintBackground(true).Do(ctx)
+		pages = len(regexp.MustCompile(`/Type\s*/Page[^s]`).FindAll(pdf, -1))
+		return err
+	}))
+	if pages != 1 {
+		t.Errorf("the plan takes %d sheets, want 1", pages)
+	}
 }

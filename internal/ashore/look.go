@@ -16,10 +16,11 @@ type Ask struct {
 	FromDeg  float64 // the wind, from, true
 	SDDeg    float64 // how sure; 0: 15, a forecast for one lake
 	Kn       float64
-	ShiftDeg float64 // to come in the next hours, veering positive
-	LengthM  float64 // of the boat, overall
-	LimitKn  float64 // the sailor's
-	Lengths  float64 // radius of room wanted, boat lengths; 0: 20
+	ShiftDeg float64  // to come in the next hours, veering positive
+	LengthM  float64  // of the boat, overall
+	LimitKn  float64  // the sailor's
+	Lengths  float64  // radius of room wanted, boat lengths; 0: 20
+	Practise []string // titles of the plan's exercises, in their order
 	Now      boat.Time
 }
 
@@ -218,13 +219,21 @@ func (b *Brief) say(a Ask, m *water.Map) {
 		}
 		b.Says = append(b.Says, fmt.Sprintf("Room to practise: a circle of %.0f boat lengths across, %s.", lot.Lengths, fits))
 	}
-	if a.LimitKn > 0 && a.Kn > a.LimitKn {
+	b.practice(a)
+	switch {
+	case a.LimitKn > 0 && a.Kn > a.LimitKn:
 		b.Says = append(b.Says, fmt.Sprintf("It blows %.0f knots and your limit is %.0f: do not go.", a.Kn, a.LimitKn))
+	case a.LimitKn > 0:
+		b.Says = append(b.Says, fmt.Sprintf("Your wind limit is %.0f knots: from there on go in.", a.LimitKn))
+	}
+	if a.Water.Draft {
+		b.Says = append(b.Says, "The chart is a draft from tracks: its shores are only where boats have sailed to, and what lies beyond is not known.")
 	}
 	b.Checks = []string{
 		"Someone ashore knows where you go and when you will be back.",
 		"Buoyancy aids on, and clothes for the water, not for the air.",
 		"The sound check is heard and answered.",
+		"The sailor's page has ticked position, compass and heel.",
 		"The phone is level, strapped down fore and aft, away from metal and magnets.",
 		"The phone's battery and the power bank are full.",
 		"Rudder, board, drain and sheets are looked at.",
@@ -235,6 +244,18 @@ func (b *Brief) say(a Ask, m *water.Map) {
 		"Where the sheet shows nothing it promises nothing.",
 		"This is no emergency device.",
 	}
+}
+
+// practice names the plan's exercises and where there is room for them.
+func (b *Brief) practice(a Ask) {
+	if len(a.Practise) == 0 {
+		return
+	}
+	where := "There is no room for them in this wind."
+	if b.Suggested > 0 {
+		where = "The room drawn thick is the place for them."
+	}
+	b.Says = append(b.Says, fmt.Sprintf("To practise: %s. %s", strings.ToLower(strings.Join(a.Practise, ", ")), where))
 }
 
 // part is a share in words that promise no more than a chart can.

@@ -113,3 +113,21 @@ func TestNoChartIsRefused(t *testing.T) {
 		t.Error("an empty chart was taken")
 	}
 }
+
+func TestTheSheetNamesLimitPlanAndDraft(t *testing.T) {
+	a := ask(225)
+	a.Practise = []string{"Stop and start", "Reach to and fro"}
+	a.Water.Draft = true
+	says := strings.Join(look(t, a).Says, " ")
+	for _, want := range []string{"wind limit is 15 knots", "To practise: stop and start, reach to and fro. The room drawn thick", "draft from tracks"} {
+		if !strings.Contains(says, want) {
+			t.Errorf("%q is not in %q", want, says)
+		}
+	}
+	says = strings.Join(look(t, ask(225)).Says, " ")
+	for _, never := range []string{"To practise", "draft"} {
+		if strings.Contains(says, never) {
+			t.Errorf("%q is in %q", never, says)
+		}
+	}
+}
