@@ -16,9 +16,9 @@ import { cross, dot, unit } from './attitude.js';
  * with rough water, tacks and a crew that moves about in them. A worn one was taken for
  * a fixed one in none of 360. Worn by a body that moves much or as usual it was
  * recognised in all of 240, in nine of ten within four minutes; by one that sits still
- * in none of 120. A fixed one was known for fixed in all on flat water, in a third in
- * waves, and never in rough water. Of the evaluation's simulator, whose bodies lean
- * slowly and make no quick moves, one scene of two with a worn phone was recognised.
+ * in none of 120. A fixed one was known for fixed on flat water, seldom in waves and
+ * never in rough water. Of the evaluation's simulator, whose bodies lean slowly and make
+ * no quick moves, one scene of two with a worn phone was recognised.
  */
 export const WINDOW = 30 * 1000; // ms
 /** Slower than this she is not sailing, or not yet: the phone is in a hand, knots. */
