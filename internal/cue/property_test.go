@@ -50,6 +50,9 @@ func drawLeg(t *rapid.T, level boat.Level) leg {
 	l := leg{sec: rapid.IntRange(1, 60).Draw(t, "sec"), knock: rapid.SampledFrom([]int{0, 0, 0, 2, 3}).Draw(t, "knocks")}
 	l.act = rapid.SampledFrom([]string{"", "", "tack", "gybe", "say", "quiet", "resume"}).Draw(t, "act")
 	l.turns = s.Mode == boat.Tacking || s.Mode == boat.Gybing
+	if rapid.IntRange(0, 2).Draw(t, "exercise") == 0 {
+		s.Guide = drawGuide(t, level)
+	}
 	switch rapid.IntRange(0, 5).Draw(t, "fault") {
 	case 0:
 		s.Wind.Known, s.TWADeg = false, boat.Reading{}
@@ -62,7 +65,48 @@ func drawLeg(t *rapid.T, level boat.Level) leg {
 		s.Target = boat.Target{}
 	}
 	l.s = s
+	if rapid.IntRange(0, 2).Draw(t, "tempts") > 0 {
+		l.tempt(t, level)
+	}
 	return l
+}
+
+// tempt makes a leg in which a wrong word would be dangerous and is near at hand: at
+// the border of the dead sector or of a gybe, under an exercise or an instructor who
+// asks for more, or in a turn on an unknown wind.
+func (l *leg) tempt(t *rapid.T, level boat.Level) {
+	s := &l.s
+	s.Target = wellSailed(level).Target
+	s.State.HeelDeg, s.Deaf = boat.Some(5), false
+	s.pace(rapid.Float64Range(0.5, 1).Draw(t, "pace"))
+	s.Wind.Known, s.Wind.SpeedKn = true, boat.Some(8)
+	s.Guide, s.Mode, l.turns = drawGuide(t, level), boat.CloseHauled, false
+	l.sec = rapid.SampledFrom([]int{10, 40}).Draw(t, "stretch")
+	if rapid.Bool().Draw(t, "sure") {
+		s.Wind.SDDeg, s.Wind.LoDeg, s.Wind.HiDeg = 0.5, geo.Wrap360(s.Wind.DirDeg.Val-1), geo.Wrap360(s.Wind.DirDeg.Val+1)
+	}
+	twa := rapid.Float64Range(30, 60).Draw(t, "close")
+	if rapid.Bool().Draw(t, "broad") {
+		s.Mode, twa = boat.Reaching, rapid.Float64Range(135, 165).Draw(t, "broad angle")
+	}
+	s.angle(twa)
+	if rapid.IntRange(0, 2).Draw(t, "unknown") == 0 {
+		s.Wind.Known, s.TWADeg = false, boat.Reading{}
+		s.Mode = rapid.SampledFrom([]boat.Mode{boat.Tacking, boat.Gybing, boat.CloseHauled}).Draw(t, "turning")
+		l.turns = s.Mode != boat.CloseHauled
+	}
+}
+
+// drawGuide is an exercise that asks for what may be dangerous here.
+func drawGuide(t *rapid.T, level boat.Level) boat.Guide {
+	id := rapid.IntRange(1, 1000).Draw(t, "wish")
+	g := boat.Guide{Name: "exercise", Turn: boat.TurnWish{ID: id, Kind: rapid.SampledFrom([]string{"", "tack", "gybe"}).Draw(t, "wished"), Call: true, Why: "asked"}}
+	key := rapid.SampledFrom([]boat.Key{boat.HeadUp, boat.BearAway}).Draw(t, "asks")
+	g.Prompt = &boat.Prompt{ID: id, Key: key, Variant: "10", Amount: boat.Some(10), WhyCode: "exercise", Why: "asked"}
+	if level == boat.Beginner {
+		g.Prompt.Variant, g.Prompt.Amount = "little", boat.Some(5)
+	}
+	return g
 }
 
 // heard is a cue with the situation it was given in.
@@ -124,17 +168,24 @@ func TestWordsNeverPushIntoDanger(t *testing.T) {
 			known := h.s.Wind.Known
 			switch h.cue.Key {
 			case boat.HeadUp:
-				if !known || near < h.s.Target.NoSailUp+5 || h.s.Share.Or(0) < 0.6 {
-					t.Errorf("head up at %.0f° at the nearest, share %v, wind known %v", near, h.s.Share, known)
+				least := math.Max(h.s.Target.NoSailUp+5, h.s.Target.NoSailUp+h.cue.Amount.Val)
+				if !known || !h.s.Target.OK || near < least || h.s.Share.Or(0) < 0.6 {
+					t.Errorf("head up by %.0f° at %.0f° at the nearest, share %v, wind known %v", h.cue.Amount.Val, near, h.s.Share, known)
 				}
 			case boat.BearAway:
-				if !known || far > 160 || math.Abs(h.s.TWADeg.Val) > 150 {
-					t.Errorf("bear away at %.0f° at the farthest, wind known %v", far, known)
+				if !known || far+h.cue.Amount.Val > 160 || math.Abs(h.s.TWADeg.Val) > 150 {
+					t.Errorf("bear away by %.0f° at %.0f° at the farthest, wind known %v", h.cue.Amount.Val, far, known)
 				}
 			case boat.TurnNow, boat.PrepareTack, boat.PrepareGybe, boat.SheetIn, boat.EaseOut, boat.SteerTo,
 				boat.Straighten, boat.LetRun, boat.MindBoom, boat.Lifted, boat.Headed, boat.Trim, boat.SitIn, boat.BuildSpeed, boat.TooSlow:
 				if !known {
 					t.Errorf("%s on an unknown wind", h.cue.Key)
+				}
+			}
+			if h.cue.Key == boat.SteerTo {
+				to := h.s.State.FromCompass(h.cue.Amount.Val, h.cue.Ref)
+				if off := math.Abs(geo.Diff(to, h.s.Wind.DirDeg.Val)); off < h.s.Target.NoSailUp+2.5 {
+					t.Errorf("a heading named that lies %.0f° off the wind", off)
 				}
 			}
 			if h.cue.Variant == "gybe" && h.s.Wind.SpeedKn.Val > h.s.Settings.LimitKn {
@@ -179,7 +230,8 @@ func TestBudgetsAndContradictions(t *testing.T) {
 				if j == i-1 && h.cue.Urgency != boat.Danger && ago < speakS(p.cue) {
 					t.Errorf("%s begun while %s is spoken", h.cue.Key, p.cue.Key)
 				}
-				if ago <= 60 && (p.cue.Urgency == boat.Steer || p.cue.Urgency == boat.Teach) {
+				exercise := p.cue.WhyCode == "exercise" // a lesson of its own, held by air time alone
+				if ago <= 60 && (p.cue.Urgency == boat.Steer || p.cue.Urgency == boat.Teach) && !exercise {
 					minute++
 				}
 			}

@@ -2,6 +2,7 @@ package lesson
 
 import (
 	"context"
+	"math"
 	"os"
 	"slices"
 	"strconv"
@@ -79,6 +80,7 @@ func judge(t *testing.T, scene string, l *Log, y tally) {
 	l.staysQuietWhereNothingSails(t, scene)
 	l.keepsTheBudget(t, scene)
 	l.beginsInTime(y)
+	l.staysSafe(t, scene)
 	for i, c := range l.Cues {
 		right, directed := l.Right(c)
 		y.add(string(c.Key), right || !directed)
@@ -91,6 +93,23 @@ func judge(t *testing.T, scene string, l *Log, y tally) {
 		}
 		for _, d := range l.contradicts(i) {
 			t.Logf("%s: %q at %.0f s and %q at %.0f s", scene, d.Words, d.T.Seconds(l.Start), c.Words, c.T.Seconds(l.Start))
+		}
+	}
+}
+
+// The angles that a word of the helm must leave clear, as things truly are: what the
+// engine believes may be wrong, and has to stay clear of danger all the same.
+const (
+	ironsDeg = 26.0 // nearer the wind than this no boat is told to come up
+	gybeDeg  = 155.0
+)
+
+// staysSafe: no word sends her into irons or towards a gybe as things truly are.
+func (l *Log) staysSafe(t *testing.T, scene string) {
+	for _, c := range l.Cues {
+		off := math.Abs(c.Now.TWADeg)
+		if c.Key == boat.HeadUp && off-c.Amount.Or(0) < ironsDeg || c.Key == boat.BearAway && off+c.Amount.Or(0) > gybeDeg {
+			t.Errorf("%s, %.0f s: %q (%s) while she truly lies %.0f° off the wind", scene, c.T.Seconds(l.Start), c.Words, c.Why, off)
 		}
 	}
 }
