@@ -55,7 +55,32 @@ type change struct {
 	deg   float64 // forward negative
 	wind  float64 // of it by the wind, the rest by the course
 	share float64 // of target speed that went with it
+	told  cause   // what the watch for shifts says of it
 	ok    bool
+}
+
+// cause is what changed her angle to the wind, where something tells.
+type cause int
+
+const (
+	untold cause = iota
+	byWind
+	byHelm
+)
+
+const shiftFreshS = 60.0 // a shift called longer ago explains no change of the last half minute
+
+// toldBy asks the watch for shifts, which weighs heading, speed and helm over minutes,
+// where her angle has changed by deg, aft positive.
+func toldBy(v *view, deg float64) cause {
+	s := v.Shift
+	switch {
+	case s.Helm != "":
+		return byHelm
+	case s.Kind == boat.Persistent && v.Now.Seconds(s.CalledT) < shiftFreshS && s.LiftDeg*deg > 0:
+		return byWind
+	}
+	return untold
 }
 
 // changeOf compares the last seconds with half a minute ago, where both were held
@@ -84,7 +109,7 @@ func changeOf(v *view) change {
 	side := math.Copysign(1, a.Val)
 	deg := math.Abs(a.Val) - math.Abs(b.Val)
 	byCourse := -side * geo.Diff(hb.Val, ha.Val)
-	c := change{deg: deg, wind: deg - byCourse, share: sb.Val - sa.Val}
+	c := change{deg: deg, wind: deg - byCourse, share: sb.Val - sa.Val, told: toldBy(v, deg)}
 	if c.shifted() {
 		c.ok = v.mem.since(boat.Lifted, boat.Headed) > namedS // a shift that has been named needs no second word
 	} else {
@@ -93,8 +118,14 @@ func changeOf(v *view) change {
 	return c
 }
 
-// shifted says whether the wind did more of it than her course.
-func (c change) shifted() bool { return math.Abs(c.wind) > math.Abs(c.deg-c.wind) }
+// shifted says whether the wind did it: as the watch for shifts tells, else where it
+// did more of it than her course.
+func (c change) shifted() bool {
+	if c.told != untold {
+		return c.told == byWind
+	}
+	return math.Abs(c.wind) > math.Abs(c.deg-c.wind)
+}
 
 // sails says whether both angles are on one tack and within what the sheet
 // follows.

@@ -89,3 +89,34 @@ func TestEaseWhenLeaningOutWasNotEnough(t *testing.T) {
 		t.Errorf("said %v, want sit_out and then ease", got)
 	}
 }
+
+// What the watch for shifts tells of wind and helm goes before what the last half
+// minute looks like.
+func TestTheWatchForShiftsTellsWhy(t *testing.T) {
+	for _, tc := range []struct {
+		name  string
+		shift boat.Shift
+		want  string
+	}{
+		{"untold", boat.Shift{}, "course"},
+		{"a lift that was called", boat.Shift{Kind: boat.Persistent, ID: 1, LiftDeg: 12, CalledT: t0.After(140)}, "shift"},
+		{"the helm did it", boat.Shift{Helm: "foot"}, "course"},
+		{"a header does not bring the wind aft", boat.Shift{Kind: boat.Persistent, ID: 1, LiftDeg: -12, CalledT: t0.After(140)}, "course"},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			sc := newScene(t, boat.Improver).run(95, func(s *Situation, at float64) {
+				s.mode(boat.Reaching)
+				s.angle(80)
+				s.pace(1)
+				if at > 60 {
+					s.angle(95)
+					s.pace(0.8)
+					s.Shift = tc.shift
+				}
+			})
+			if c := sc.first(boat.Ease); c.WhyCode != tc.want {
+				t.Errorf("why %s (%s), want %s", c.WhyCode, c.Why, tc.want)
+			}
+		})
+	}
+}
