@@ -61,5 +61,8 @@ func writeCoach(w io.Writer, rows []lesson.Row, seeds int) error {
 	if err := lesson.Legend(w); err != nil {
 		return err
 	}
-	return lesson.Keys(w, pool)
+	if err := lesson.Keys(w, pool); err != nil {
+		return err
+	}
+	return lesson.LossTable(w, pool)
 }

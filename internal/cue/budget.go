@@ -11,6 +11,7 @@ import (
 const (
 	airShare    = 0.075 // of the time, spoken
 	praiseShare = 0.9   // of that, beyond which praise is saved
+	besideShare = 0.5   // the same for what is no word of the exercise under way
 	airS        = 600.0 // looked at so far back
 	airStartS   = 60.0  // credit at the start, of listening time
 	lessonS     = 300.0 // the same for exercises, which have most to say at the start
@@ -59,7 +60,11 @@ func byBudget(v *view, k candidate) string {
 		credit = lessonS
 	}
 	may := airShare * math.Min(airS, credit+v.Now.Seconds(v.mem.first))
-	if !k.correction() {
+	switch {
+	case k.class == lesson: // what is to be practised, and how it went
+	case v.Guide.Name != "" && k.class != confirming:
+		may *= besideShare
+	case !k.correction():
 		may *= praiseShare
 	}
 	if air > may {

@@ -149,3 +149,32 @@ func TestExercisesAskNothingUnsafe(t *testing.T) {
 		t.Errorf("%d of %d exercises were met: %v", len(met), len(p.Steps), met)
 	}
 }
+
+// A simulated learner practises what is introduced until it is learned: the steps of
+// a plan open one after the other.
+func TestALearnerPractisesWhatIsIntroduced(t *testing.T) {
+	for _, tc := range []struct {
+		steps   []string
+		minutes int
+	}{
+		{[]string{exercise.StopAndStart, exercise.ReachToAndFro}, 60},
+		{[]string{exercise.Closeness, exercise.ShortTacks}, 40},
+	} {
+		p := boat.Plan{Name: "practice"}
+		for _, name := range tc.steps {
+			p.Steps = append(p.Steps, boat.PlanStep{Exercise: name, Lengths: 8})
+		}
+		_, outs := drillSession(t, p, tc.minutes, 0)
+		var opened []string
+		over := false
+		for _, o := range outs {
+			if o.Exercise != nil && o.Exercise.Phase == exercise.Opened {
+				opened = append(opened, o.Exercise.Name)
+			}
+			over = over || o.Exercise != nil && o.Exercise.Phase == exercise.Over
+		}
+		if !slices.Equal(opened, tc.steps) || !over {
+			t.Errorf("opened %v of %v, the plan done is %v", opened, tc.steps, over)
+		}
+	}
+}

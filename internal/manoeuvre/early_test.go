@@ -10,7 +10,7 @@ import (
 )
 
 // A word about a turn cannot wait a minute for its score. What is told early comes
-// once a turn, within twenty seconds of the eye, for all but those that prove to be
+// once a turn, within half a minute of the eye, for all but those that prove to be
 // none, and is near the score that comes later.
 func TestEarlyScores(t *testing.T) {
 	early := map[boat.Time]boat.Manoeuvre{}
@@ -32,7 +32,7 @@ func TestEarlyScores(t *testing.T) {
 					t.Errorf("the %s of %.0f s is told early twice", m.Kind, m.Eye.Seconds(begin))
 				}
 				early[m.Eye] = m
-				if late := m.T.Seconds(m.Eye); late > 20 {
+				if late := m.T.Seconds(m.Eye); late > 26 {
 					t.Errorf("told %.1f s after the eye", late)
 				}
 			}

@@ -48,7 +48,7 @@ func (w *Watch) finish() []boat.Manoeuvre {
 	}
 	o.looked = w.now
 	w.settle(o)
-	if age >= earlyS && !o.early {
+	if age >= earlyS && !o.early && (o.settled != 0 || age >= lateS) {
 		o.early = true
 		if m, ok := w.soFar(o); ok {
 			w.early = append(w.early, m)
@@ -67,7 +67,8 @@ func (w *Watch) finish() []boat.Manoeuvre {
 }
 
 // Early returns the scores of turns since the last call that are old enough for a
-// word, earlyS past the eye, each once. Step tells them again, later and better: what
+// word, each once: earlyS past the eye where she has settled by then, at the latest
+// lateS past it. Step tells them again, later and better: what
 // a boat that is not yet back to speed will still lose is reckoned here, as though she
 // went on gathering way as she has so far. RecoveredS is absent where she is not back.
 func (w *Watch) Early() []boat.Manoeuvre {

@@ -17,6 +17,7 @@ const (
 	steadyS  = 10.0 // how long JustSteady is told
 	returnS  = 15.0 // a turn taken back within this was none
 	earlyS   = 16.0 // after the eye a word may be said of a turn
+	lateS    = 24.0 // and also of one in which she has not settled
 	longestS = 60.0 // after the eye a manoeuvre is told at the latest
 )
 

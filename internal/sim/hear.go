@@ -19,6 +19,10 @@ type order struct {
 // hear puts a cue on its way. A sheet to be let go and a way out of irons are
 // never missed; the rest is, one time in six or so.
 func (l *learner) hear(r *rand.Rand, t float64, c boat.Cue, varDeg float64) {
+	if c.Key == boat.Intro || c.Key == boat.Result {
+		l.practise(r, t, c)
+		return
+	}
 	urgent := c.Key == boat.LetGo || c.Key == boat.InIrons
 	delay, part := between(r, 1, 4), between(r, 0.6, 1.3)
 	missed := r.Float64() < 0.08+0.15*(1-l.of.Learner.Skill)+l.of.Learner.Misses
@@ -99,6 +103,9 @@ func (l *learner) helm(r *rand.Rand, t float64, h *hull, o order) {
 		l.toGybe = l.leg == run
 	case boat.PrepareTack:
 		l.toGybe = false
+		if l.drill.name != "" { // the moment is the sailor's own, unless it is said
+			l.turnAt = t + between(r, 9, 12)
+		}
 	case boat.DeadAir:
 		if l.leg == beat {
 			l.tryTack(r, t, h)

@@ -65,6 +65,7 @@ type learner struct {
 	holdTill  float64
 	toGybe    bool // told to prepare a gybe
 	heard     []order
+	drill     drill
 	guess     boat.Reading // the wind's speed by eye, knots
 }
 

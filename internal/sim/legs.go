@@ -123,6 +123,9 @@ func (l *learner) decide(r *rand.Rand, t float64, h *hull) {
 	up := float64(h.eastM*sin) + float64(h.northM*cos)
 	across := float64(h.eastM*cos) - float64(h.northM*sin)
 	long := t-l.legSince > mostLegS
+	if l.drills(r, t, h) {
+		return
+	}
 	switch {
 	case l.of.Course == OneTack:
 		return
@@ -223,6 +226,9 @@ func (l *learner) afterTurn(r *rand.Rand, t float64) {
 		l.turnAt = t + float64(between(r, 45, 100)*math.Sqrt(math.Max(1, 9/math.Max(2, l.windKn))))
 	case reach:
 		l.turnAt = t + between(r, 45, 80)
+		if l.drill.name != "" {
+			l.turnAt = t + drillLegS
+		}
 	case toMark:
 		l.turnAt = t + 20
 	}
