@@ -53,6 +53,10 @@ func TestModes(t *testing.T) {
 	fast.Wind.SpeedKn, fast.Wind.SpeedSD = boat.Some(3), 1
 	lee := at(50, 3)
 	lee.State.HeelDeg = boat.Some(-12)
+	leaning := at(5, 3.5)
+	leaning.State.HeelDeg = boat.Some(-9)
+	doubtful := at(5, 3.5)
+	doubtful.Wind.SDDeg = (doubtful.Target.NoSailUp - 5) * 0.7 // within one deviation of what she could sail, not within two
 	for _, c := range []struct {
 		name  string
 		steps []any
@@ -82,6 +86,9 @@ func TestModes(t *testing.T) {
 		{"motoring crosses an angle she could sail", []any{at(5, 3.5), 80.0, at(50, 3), 60.0}, boat.Motoring},
 		{"the motor is off for long", []any{at(5, 3.5), 80.0, at(50, 3), 400.0}, boat.CloseHauled},
 		{"heeling to leeward tells sooner", []any{at(5, 3.5), 80.0, lee, 70.0}, boat.CloseHauled},
+		{"into the eye at speed, and heels as no engine makes her", []any{leaning, 200.0}, boat.CloseHauled},
+		{"into a wind that may have gone round, not sure yet", []any{doubtful, 40.0}, boat.CloseHauled},
+		{"into a wind that may have gone round, for long", []any{doubtful, 60.0}, boat.Motoring},
 		{"shooting up for a moment", []any{at(46, 3), 20.0, at(10, 3), 8.0}, boat.CloseHauled},
 	} {
 		if got := after(c.steps...); got != c.want {

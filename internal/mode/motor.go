@@ -24,7 +24,10 @@ const (
 	// not none: what little is taken for an engine in an hour's sailing must wear off
 	uprightWeight = 0.05
 	uprightDeg    = 3.0
-	leansKn       = 6.0
+	leansDeg      = 5.0
+	// of way into the wind where the wind is not known well enough to be sure of it
+	mayHaveShifted = 0.4
+	leansKn        = 6.0
 	// A turn through the wind this wide, from one angle she can sail to another, is
 	// what a sail makes a boat do; what is left of the doubt is seconds.
 	wideDeg   = 60.0
@@ -67,7 +70,7 @@ func (m *motor) evidence(in Sight) float64 {
 	wind := in.Wind.SpeedKn
 	switch {
 	case a+doubt < in.Target.NoSailUp && speed.Val > 0.3*in.Target.BeatKn:
-		return 1 // steady way into the eye of the wind
+		return m.intoWind(in, a+2*doubt) // steady way into the eye of the wind
 	case wind.OK && speed.Val > float64(1.15*(wind.Val+in.Wind.SpeedSD))+0.5:
 		return 1 // faster than the wind itself, in a small boat
 	case wind.OK && wind.Val > 2 && speed.Val > 2.2*in.Target.HereKn && a > in.Target.NoSailUp:
@@ -78,13 +81,26 @@ func (m *motor) evidence(in Sight) float64 {
 	return 0
 }
 
+// intoWind is what way into the believed wind is worth: less where she may lie higher
+// than she could sail only since the wind has gone round, and nothing where she leans
+// as no engine makes her.
+func (m *motor) intoWind(in Sight, farthest float64) float64 {
+	switch {
+	case math.Abs(in.State.HeelDeg.Or(0)) > leansDeg:
+		return 0
+	case farthest > in.Target.NoSailUp:
+		return mayHaveShifted
+	}
+	return 1
+}
+
 // sailing is worth more where she heels to leeward, as no engine makes her, and
 // hardly anything where she stays upright in a breeze that would lean on a sail.
 func (m *motor) sailing(in Sight) float64 {
 	h := in.State.HeelDeg
 	switch {
 	case !h.OK:
-	case math.Abs(h.Val) > 5 && h.Val*in.TWADeg.Val < 0:
+	case math.Abs(h.Val) > leansDeg && h.Val*in.TWADeg.Val < 0:
 		return heelWeight
 	case math.Abs(h.Val) < uprightDeg && math.Abs(in.TWADeg.Val) < 110 && in.Wind.SpeedKn.Or(0) >= leansKn:
 		return uprightWeight

@@ -99,7 +99,7 @@ type lean struct {
 
 const (
 	leanTauS = 10.0
-	muchDeg  = 6.0
+	muchDeg  = 4.0
 )
 
 func (l *lean) see(s boat.State, t tilt) {
