@@ -32,7 +32,8 @@ const (
 	turnProof  = 0.85
 	enough     = 1.4 // odds of four to one
 	proofArc   = 50.0
-	eyeTurnS   = 25.0 // in a longer turn she lay in irons, and the heel is no sail's
+	eyeArc     = 130.0 // a wider turn begins or ends on a reach, where the sheet is out and the sail goes soft long before the eye
+	eyeTurnS   = 25.0  // in a longer turn she lay in irons, and the heel is no sail's
 )
 
 // turned is what a turn says of how the next leg goes on: the weight of a beat after
@@ -112,7 +113,7 @@ func (e *Estimator) turnTells(in Sight, b *block) {
 		return v * heels(was, is)
 	})
 	eye, sd, ok := m.past.eye(a.from, b.course, a.start.After(-2), a.end.After(4))
-	if ok && a.end.Seconds(a.start) < eyeTurnS {
+	if ok && a.end.Seconds(a.start) < eyeTurnS && math.Abs(a.sweptDeg) < eyeArc {
 		e.eyeTells(b, eye, sd)
 	}
 	if math.Abs(a.sweptDeg) < proofArc {
