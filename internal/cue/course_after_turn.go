@@ -26,6 +26,9 @@ func (r *straighten) propose(v *view) (candidate, bool) {
 		return k, false
 	}
 	off := math.Abs(v.TWADeg.Val)
+	if off == 0 { // on no side yet
+		return k, false
+	}
 	// Yaw clockwise closes an angle to starboard: that is how the angle changes.
 	rate := v.State.YawDps.Val
 	if v.TWADeg.Val > 0 {
