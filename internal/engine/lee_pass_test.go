@@ -129,7 +129,7 @@ func (w *woodPass) sail(t testing.TB, p *sim.Prepared) woodSeen {
 
 // woodCount counts what came of the passes. A lee is brushed where she is in it for
 // less than twelve seconds. A call is late that leaves no time for a tack of nine
-// seconds and five more for the words; it is false where no lee comes within 100 s.
+// seconds and ten more; it is false where no lee comes within 100 s.
 type woodCount struct{ entered, missed, brushed, late, called, wrong int }
 
 func (n *woodCount) count(w *woodPass, got woodSeen) (what string) {
@@ -151,7 +151,7 @@ func (n *woodCount) count(w *woodPass, got woodSeen) (what string) {
 	case !told || lead <= 0:
 		n.missed++
 		what = "missed"
-	case lead < 14:
+	case lead < 19:
 		n.late++
 		what = "late"
 	}
