@@ -205,7 +205,7 @@ func (b *Brief) say(a Ask, m *water.Map) {
 	if afloat > 0 {
 		b.Says = append(b.Says, fmt.Sprintf("Of the water on the chart %s lies in dead air and %s is disturbed by the land.", part(dead, afloat), part(disturbed, afloat)))
 		if unknown > 0 {
-			b.Says = append(b.Says, fmt.Sprintf("About %s nothing can be said: the land upwind has no height on the chart, or stands too near.", part(unknown, afloat)))
+			b.Says = append(b.Says, fmt.Sprintf("Of %s nothing can be said: the land upwind has no height on the chart, or stands too near.", part(unknown, afloat)))
 		}
 	}
 	switch {
