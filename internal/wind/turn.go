@@ -24,11 +24,12 @@ const (
 	oddTack    = 0.2  // share of tacks whose speed follows no rule
 	oddTurn    = 0.35 // of other turns: she heads up with the sheet still out, or is late with it
 	seldomS    = 2.5
-	underWay   = 0.7 // of the speed after it
-	dipLateS   = 6.0 // the receiver is a second or two late, and she gathers way again slowly
-	ratioSD    = 0.3 // of the logarithm of the ratio of speeds on two legs, by helm and trim
-	ratioFloor = 0.3 // speeds differ by gusts and crowds too
-	wayBlocks  = 3   // blocks until she has her way again
+	underWay   = 0.7  // of the speed after it
+	dipLateS   = 6.0  // the receiver is a second or two late, and she gathers way again slowly
+	ratioSD    = 0.3  // of the logarithm of the ratio of speeds on two legs, by helm and trim
+	ratioFloor = 0.3  // speeds differ by gusts and crowds too
+	engineSD   = 0.06 // and under engine, where wind and waves do it
+	wayBlocks  = 3    // blocks until she has her way again
 	turnProof  = 0.85
 	enough     = 1.4 // odds of four to one
 	proofArc   = 50.0
@@ -177,10 +178,17 @@ func (e *Estimator) paceTells(b *block) {
 	r := m.before.kn / math.Max(0.1, b.kn)
 	tack, flat := dips(m.dip(b.kn))
 	tack, flat = tack/m.tack, flat/m.flat
-	e.sailedBy(b, flat, func(dir float64) float64 {
+	e.sailedBy(b, flat*evenly(r), func(dir float64) float64 {
 		bow := a.holds(dir)
 		return (float64(tack*bow) + float64(flat*(1-bow))) * e.might.ratio(r, geo.Diff(m.before.mean.Val, dir), geo.Diff(b.hdg, dir))
 	})
+}
+
+// evenly is how likely the ratio of speeds on two legs is under engine, on the scale of
+// ratio: an engine drives her as fast on any course, and no sail does so for long
+// (physics).
+func evenly(r float64) float64 {
+	return float64(bell(math.Log(math.Max(0.1, r)), 0, engineSD)*ratioSD/engineSD) + ratioFloor/2
 }
 
 // ratio compares the speeds on two legs with what the polar allows at their angles.
