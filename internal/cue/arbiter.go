@@ -35,6 +35,9 @@ func repetition(v *view, candidates []candidate) []candidate {
 	if !ok || m.now.Seconds(old.cue.T) > 60 {
 		return nil
 	}
+	if ofWind(old.cue.Key) && !v.Wind.Known {
+		return nil
+	}
 	again := candidate{cue: old.cue, class: confirming, since: m.repeat, life: 3, wait: 4, again: 0}
 	if !lasting(old.cue.Key) {
 		i := slices.IndexFunc(candidates, func(k candidate) bool { return k.cue.Key == old.cue.Key })
@@ -53,6 +56,15 @@ func repetition(v *view, candidates []candidate) []candidate {
 		}
 	}
 	return []candidate{again}
+}
+
+// ofWind says whether lasting words mean nothing without a known wind.
+func ofWind(k boat.Key) bool {
+	switch k {
+	case boat.PrepareTack, boat.PrepareGybe, boat.Lifted, boat.Headed:
+		return true
+	}
+	return false
 }
 
 // lasting says whether the words stay true for a minute: they tell and do not
