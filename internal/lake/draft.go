@@ -125,9 +125,17 @@ func (d *Draft) lonLats(r orb.Ring) []boat.LonLat {
 	out := make([]boat.LonLat, len(r))
 	for i, at := range r {
 		p := d.frame.From(at[0], at[1])
-		out[i] = boat.LonLat{fine(p.LonDeg), fine(p.LatDeg)}
+		out[i] = boat.LonLat{besideDateLine(fine(p.LonDeg)), fine(p.LatDeg)}
 	}
 	return out
+}
+
+// besideDateLine keeps an edge from lying on the date line, where it would read as a cut.
+func besideDateLine(lonDeg float64) float64 {
+	if math.Abs(lonDeg) == 180 {
+		return 179.999999
+	}
+	return lonDeg
 }
 
 // fine rounds to some 10 cm, as RFC 7946 advises.
