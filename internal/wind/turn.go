@@ -28,13 +28,14 @@ const (
 	dipLateS   = 6.0  // the receiver is a second or two late, and she gathers way again slowly
 	ratioSD    = 0.3  // of the logarithm of the ratio of speeds on two legs, by helm and trim
 	ratioFloor = 0.3  // speeds differ by gusts and crowds too
-	engineSD   = 0.06 // and under engine, where wind and waves do it
+	engineSD   = 0.10 // and under engine, where wind and waves do it
 	wayBlocks  = 3    // blocks until she has her way again
 	turnProof  = 0.85
 	enough     = 1.4 // odds of four to one
 	proofArc   = 50.0
 	eyeArc     = 130.0 // a wider turn begins or ends on a reach, where the sheet is out and the sail goes soft long before the eye
-	eyeTurnS   = 25.0  // in a longer turn she lay in irons, and the heel is no sail's
+	reachSD    = 30.0
+	eyeTurnS   = 25.0 // in a longer turn she lay in irons, and the heel is no sail's
 )
 
 // turned is what a turn says of how the next leg goes on: the weight of a beat after
@@ -114,7 +115,10 @@ func (e *Estimator) turnTells(in Sight, b *block) {
 		return v * heels(was, is)
 	})
 	eye, sd, ok := m.past.eye(a.from, b.course, a.start.After(-2), a.end.After(4))
-	if ok && a.end.Seconds(a.start) < eyeTurnS && math.Abs(a.sweptDeg) < eyeArc {
+	if math.Abs(a.sweptDeg) > eyeArc {
+		sd = math.Hypot(sd, reachSD)
+	}
+	if ok && a.end.Seconds(a.start) < eyeTurnS {
 		e.eyeTells(b, eye, sd)
 	}
 	if math.Abs(a.sweptDeg) < proofArc {
