@@ -34,8 +34,8 @@ test: build
 	@command -v npm >/dev/null || .ci/need "to check the pages' names, contrast and types" npm
 	cd web && npm ci --no-audit --no-fund --silent
 	go vet ./...
-	go test $$(go list ./... | grep -v /web$$)
-	go test -parallel 1 ./web # by itself, one page at a time: a browser short of breath is late, and the tests are about time
+	go test -timeout 20m $$(go list ./... | grep -v /web$$)
+	go test -parallel 1 -timeout 45m ./web # by itself, one page at a time: a browser short of breath is late, and the tests are about time
 	$(if $(EDGES),go test -race $(EDGES))
 	node --test web/test/*.test.js
 	.ci/same
