@@ -28,7 +28,7 @@ func sailedAlong(d *Draft, f geo.Frame, t boat.Time, corners ...[2]float64) boat
 	return t
 }
 
-func fromDraft(t testing.TB, d *Draft) (boat.Water, *water.Chart) {
+func fromDraft(t rapid.TB, d *Draft) (boat.Water, *water.Chart) {
 	t.Helper()
 	w, err := d.Water()
 	if err != nil {
@@ -109,14 +109,7 @@ func TestAnyTrackGivesAChartThatHoldsIt(t *testing.T) {
 			x, y = x+far*math.Sin(geo.Rad(deg)), y+far*math.Cos(geo.Rad(deg))
 		}
 		sailedAlong(d, f, 1000, corners...)
-		w, err := d.Water()
-		if err != nil {
-			t.Fatal(err)
-		}
-		c, err := water.New(w, 0)
-		if err != nil {
-			t.Fatal(err)
-		}
+		_, c := fromDraft(t, d)
 		off := func(x, y float64) float64 { // by hand, not by the library the draft uses
 			best := math.Inf(1)
 			for i := 1; i < len(corners); i++ {

@@ -68,9 +68,9 @@ func (w *Watch) finish() []boat.Manoeuvre {
 
 // Early returns the scores of turns since the last call that are old enough for a
 // word, each once: earlyS past the eye where she has settled by then, at the latest
-// lateS past it. Step tells them again, later and better: what
-// a boat that is not yet back to speed will still lose is reckoned here, as though she
-// went on gathering way as she has so far. RecoveredS is absent where she is not back.
+// lateS past it. Step tells them again, later and better: what a boat that is not yet
+// back to speed will still lose is reckoned here, as though she went on gathering way
+// as she has so far. RecoveredS is absent where she is not back.
 func (w *Watch) Early() []boat.Manoeuvre {
 	out := w.early
 	w.early = nil
